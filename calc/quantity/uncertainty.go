@@ -1,0 +1,69 @@
+package quantity
+
+import (
+	"math"
+	"sort"
+
+	"gonum.org/v1/gonum/stat/distuv"
+)
+
+// DoF returns the effective degrees of freedom of q's combined uncertainty by the Welch-Satterthwaite formula
+// (JCGM 100:2008, G.4.1); +Inf when every source's uncertainty is taken as known, or there is none.
+func (q Quantity) DoF() float64 {
+	u := q.U()
+	if u == 0 {
+		return Known()
+	}
+	var sum float64
+	for _, e := range q.By {
+		if !math.IsInf(e.Source.DoF, 1) && e.Source.DoF > 0 {
+			r := e.Amount / u
+			sum += r * r * r * r / e.Source.DoF
+		}
+	}
+	if sum == 0 {
+		return Known()
+	}
+	return 1 / sum
+}
+
+// CoverageFactor returns Student's t for a two-sided coverage of 95 % with dof degrees of freedom, which are cut to a
+// whole number as JCGM 100:2008, G.4.1 allows, but never below one; 1.96 for infinitely many.
+func CoverageFactor(dof float64) float64 {
+	if math.IsInf(dof, 1) || math.IsNaN(dof) {
+		return distuv.UnitNormal.Quantile(0.975)
+	}
+	const dust = 1e-9 // 1/(1/49) is a little less than 49
+	nu := math.Max(1, math.Floor(dof+dust))
+	return distuv.StudentsT{Mu: 0, Sigma: 1, Nu: nu}.Quantile(0.975)
+}
+
+// Expanded returns the expanded uncertainty of q for a coverage of 95 %, in q's unit, and the coverage factor behind it
+// (JCGM 100:2008, 6.2 and G.6.4).
+func (q Quantity) Expanded() (expanded, k float64) {
+	k = CoverageFactor(q.DoF())
+	return k * q.U(), k
+}
+
+// A Share is one source's part in a combined uncertainty: its contribution |c|·u in the quantity's unit, and its
+// square over the variance.
+type Share struct {
+	Source       string
+	Contribution float64
+	Share        float64
+}
+
+// Budget returns the sources behind q, the largest contribution first; sources alike are ordered by name.
+func (q Quantity) Budget() []Share {
+	u := q.U()
+	if u == 0 {
+		return nil
+	}
+	out := make([]Share, 0, len(q.By))
+	for _, e := range q.By {
+		c := math.Abs(e.Amount)
+		out = append(out, Share{e.Source.Name, c, (c / u) * (c / u)})
+	}
+	sort.SliceStable(out, func(i, j int) bool { return out[i].Contribution > out[j].Contribution })
+	return out
+}
