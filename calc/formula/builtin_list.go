@@ -1,0 +1,162 @@
+package formula
+
+import (
+	"errors"
+	"fmt"
+	"math"
+
+	"example.org/meniscus/calc/quantity"
+)
+
+// numbers is the parameter of a function that looks at many values.
+var numbers = Param{Name: "x", Kind: List, Any: true, Several: true, Says: "a list, a series or several numbers"}
+
+// taken is the parameter of a function that picks from a list.
+var taken = Param{Name: "x", Kind: List, Any: true, Says: "a list or a series, in the order taken"}
+
+var listFunctions = []*Function{
+	listFunction("min", "Least value", "The least of the values, with its own uncertainty.", "min(x₁ … xₙ)", "plain order", 1,
+		sameUnit, least(-1)),
+	listFunction("max", "Greatest value", "The greatest of the values, with its own uncertainty.", "max(x₁ … xₙ)", "plain order", 4,
+		sameUnit, least(1)),
+	listFunction("sum", "Sum", "All values added up. Errors that they share add up too.", "Σ xᵢ", "JCGM 100:2008, 5.1.2 for the uncertainty", 10,
+		noTemperature, func(x []quantity.Quantity) (quantity.Quantity, error) { return weighted(x, 1), nil }),
+	listFunction("mean", "Arithmetic mean", "The sum of the values over their count. Its uncertainty is that of the readings; the spread among them is sd's matter.",
+		"x̄ = Σ xᵢ / n", "JCGM 100:2008, 4.2.1 and 5.1.2", 2.5,
+		sameUnit, func(x []quantity.Quantity) (quantity.Quantity, error) { return weighted(x, 1/float64(len(x))), nil }),
+	listFunction("sd", "Experimental standard deviation", "How far the values scatter about their mean; of temperatures in K.",
+		"s = √(Σ (xᵢ − x̄)² / (n − 1))", "JCGM 100:2008, 4.2.2", 1.2909944487358056,
+		intervalUnit, deviation),
+	{
+		Name: "count", Title: "Count", Says: "How many values there are; none is 0.", Formula: "n",
+		Params: []Param{taken}, Source: "plain counting", Valid: "everywhere", Example: listExample("count", 4, "1"),
+		Call: func(args []Value) (Value, error) { return Of(quantity.Ratio(float64(len(args[0].List)))), nil },
+	},
+	pick("first", "First value", "The value that was taken first.", "x₁", 1, func(n int) int { return 0 }),
+	pick("last", "Last value", "The value that was taken last.", "xₙ", 4, func(n int) int { return n - 1 }),
+	{
+		Name: "nth", Title: "A value by its number", Says: "The value that was taken as the n-th, counted from 1.", Formula: "xₙ",
+		Params: []Param{taken, {Name: "n", Says: "a whole number from 1"}}, Source: "plain counting", Valid: "n from 1 to the count",
+		Example: Example{Call: "nth(x, 3)", Given: fourMasses, Want: 3, Unit: "g", Within: 1e-12, Source: "by definition"},
+		TypeOf:  sameUnit, Call: nth,
+	},
+}
+
+var fourMasses = map[string]string{"x": "1 g; 2 g; 3 g; 4 g"}
+
+func listExample(name string, want float64, unit string) Example {
+	return Example{Call: name + "(x)", Given: fourMasses, Want: want, Unit: unit, Within: 1e-12, Source: "by hand from the definition"}
+}
+
+func listFunction(name, title, says, symbol, source string, want float64, typeOf func([]Type) (Type, error),
+	f func([]quantity.Quantity) (quantity.Quantity, error)) *Function {
+	return &Function{
+		Name: name, Title: title, Says: says, Formula: symbol, Params: []Param{numbers}, Source: source,
+		Valid: "one value or more", Example: listExample(name, want, "g"), TypeOf: typeOf,
+		Call: func(args []Value) (Value, error) {
+			if len(args[0].List) == 0 {
+				return Value{}, noValues(name)
+			}
+			q, err := f(args[0].List)
+			return named(name, q, err)
+		},
+	}
+}
+
+func noValues(name string) error {
+	return &quantity.RangeError{Msg: name + ": the list is empty"}
+}
+
+func pick(name, title, says, symbol string, want float64, index func(n int) int) *Function {
+	return &Function{
+		Name: name, Title: title, Says: says, Formula: symbol, Params: []Param{taken}, Source: "plain order",
+		Valid: "one value or more", Example: listExample(name, want, "g"), TypeOf: sameUnit,
+		Call: func(args []Value) (Value, error) {
+			n := len(args[0].List)
+			if n == 0 {
+				return Value{}, noValues(name)
+			}
+			return Of(args[0].List[index(n)]), nil
+		},
+	}
+}
+
+func sameUnit(args []Type) (Type, error) { return Type{Unit: args[0].Unit}, nil }
+
+func intervalUnit(args []Type) (Type, error) { return Type{Unit: args[0].Unit.Interval()}, nil }
+
+func noTemperature(args []Type) (Type, error) {
+	if args[0].Unit.IsTemperature() {
+		return Type{}, errors.New("temperatures cannot be added up: take the mean")
+	}
+	return sameUnit(args)
+}
+
+// least returns the value that is first in order; sign is -1 for the least and 1 for the greatest. Of equals the first
+// counts.
+func least(sign float64) func([]quantity.Quantity) (quantity.Quantity, error) {
+	return func(x []quantity.Quantity) (quantity.Quantity, error) {
+		best := x[0]
+		for _, q := range x[1:] {
+			if sign*q.Value > sign*best.Value {
+				best = q
+			}
+		}
+		return best, nil
+	}
+}
+
+// weighted returns w times the sum of x, all in one unit.
+func weighted(x []quantity.Quantity, w float64) quantity.Quantity {
+	var sum float64
+	d := make([]float64, len(x))
+	for i, q := range x {
+		sum += q.Value
+		d[i] = w
+	}
+	return quantity.Combine(sum*w, x[0].Unit, x, d)
+}
+
+// deviation returns the experimental standard deviation. Values that are all alike scatter by exactly 0.
+func deviation(x []quantity.Quantity) (quantity.Quantity, error) {
+	n := float64(len(x))
+	if len(x) < 2 {
+		return quantity.Quantity{}, &quantity.RangeError{Msg: "a scatter needs two values or more, found one"}
+	}
+	var sum, squares float64
+	for _, q := range x {
+		sum += q.Value
+	}
+	mean := sum / n
+	for _, q := range x {
+		squares += (q.Value - mean) * (q.Value - mean)
+	}
+	s := math.Sqrt(squares / (n - 1))
+	unit := x[0].Unit.Interval()
+	if s == 0 {
+		return quantity.Exact(0, unit), nil
+	}
+	d := make([]float64, len(x))
+	f := scaleOf(x[0].Unit)
+	for i, q := range x {
+		d[i] = f * (q.Value - mean) / ((n - 1) * s)
+	}
+	return quantity.Combine(s*f, unit, x, d), nil
+}
+
+// scaleOf returns how many units of an interval one step of u is: 5/9 K for a degree Fahrenheit, 1 otherwise.
+func scaleOf(u quantity.Unit) float64 {
+	step, err := quantity.Sub(quantity.Exact(1, u), quantity.Exact(0, u))
+	if err != nil {
+		return 1
+	}
+	return step.Value
+}
+
+func nth(args []Value) (Value, error) {
+	list, n := args[0].List, args[1].Number.Value
+	if n != math.Trunc(n) || n < 1 || n > float64(len(list)) {
+		return Value{}, &quantity.RangeError{Msg: fmt.Sprintf("nth: the list has %d values, there is no number %g", len(list), n)}
+	}
+	return Of(list[int(n)-1]), nil
+}

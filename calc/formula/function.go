@@ -1,0 +1,52 @@
+package formula
+
+import "example.org/meniscus/calc/quantity"
+
+// A Param is one argument of a Function.
+type Param struct {
+	Name string
+	Kind Kind
+	Unit quantity.Unit // Number, List, Series: the argument is converted to it before the call
+	Any  bool          // Number, List, Series: any unit goes, unconverted
+	// Rows is set for a Text parameter that names a row of a reference table: it lists the names that exist. In a
+	// formula such a row is written bare: density(ethanol, room).
+	Rows     func() []string
+	Optional bool // may be left out; every later one must be optional too
+	Several  bool // the last parameter, a List: several numbers may be written in its place
+	Says     string
+}
+
+// A Function is a named calculation that a formula may call, with everything its page says.
+type Function struct {
+	Name    string
+	Title   string  // "Acid value by titration"
+	Says    string  // what it computes, in a sentence or two
+	Formula string  // in standard symbols, as a handbook prints it
+	Params  []Param //
+	Unit    quantity.Unit
+	Valid   string // the range in which it may be used, and what it does not see
+	Source  string // where it comes from: standard, year and clause, or "common practice, no source"
+	Example Example
+
+	// TypeOf overrides the result type {Number, Unit} where it depends on the arguments.
+	TypeOf func(args []Type) (Type, error)
+	// Call computes the value. Arguments fit Params: kinds and units are right, Number arguments may be lists only where
+	// Elementwise is false and Kind says so. Optional arguments that are left out are missing at the end.
+	Call func(args []Value) (Value, error)
+	// Elementwise makes a list given for a Number parameter yield a list: the call is made once for each element.
+	Elementwise bool
+}
+
+// An Example is a worked case: a formula that calls the function on plain numbers, and what comes out. It stands on the
+// function's page and is run as a test.
+type Example struct {
+	Call   string            // "acid_value(titre, blank, titrant, sample)"
+	Given  map[string]string // name -> "2.19 mL"; several values for a list: "1 g; 2 g"; a series: "0 min 14.8 Cel; 0.5 min 15.8 Cel"
+	Want   float64
+	Unit   string
+	Within float64 // half of the last digit that the source prints
+	Source string
+}
+
+// A Library is the set of functions that formulas may call, by name.
+type Library map[string]*Function
