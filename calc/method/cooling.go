@@ -1,0 +1,152 @@
+package method
+
+import (
+	"fmt"
+
+	"example.org/meniscus/calc/formula"
+	"example.org/meniscus/calc/quantity"
+)
+
+const (
+	leastCooling = 3   // readings that a cooling constant needs
+	lateStart    = 1.0 // minutes after the flame was lit by which the first reading of the burn must be taken
+	newton       = "Newton's law of cooling, as in calorimetry after ISO 1928 (from memory)"
+)
+
+var (
+	burnSeries = readings("burn", "Cel", "temperature of the water from the moment the flame was lit")
+	postSeries = readings("post", "Cel", "temperature of the water from the moment the flame was put out")
+	ambient    = number("ambient", "Cel", "temperature of the room")
+	litAt      = since("lit", "when the flame was lit, since the run began")
+	settledAt  = since("settled_from", "from when the water cools steadily, since the run began: when the flame was put out and about 1.5 min on")
+)
+
+var cooling = []formula.Function{
+	{
+		Name: "cooling_constant", Title: "Cooling constant of the can",
+		Says:    "Fits how the stirred water cools after the burn and gives the rate of loss for each kelvin above the room.",
+		Formula: "ln(θ − θ_a) = const − k·t, least squares over the readings from settled_from on",
+		Params:  []formula.Param{postSeries, ambient, optional(settledAt)},
+		Unit:    quantity.MustUnit("/min"),
+		Valid:   "Three readings or more, all above the room; ten over five minutes are good. Readings before the can has settled make k too small.",
+		Source:  newton,
+		Example: formula.Example{Call: "cooling_constant(post, room)",
+			Given: map[string]string{"post": "0 min 40 Cel; 2 min 39.604 Cel; 4 min 39.216 Cel; 6 min 38.835 Cel; 8 min 38.462 Cel; 10 min 38.097 Cel", "room": "20 Cel"}, Want: 0.01, Unit: "1/min", Within: 1e-5,
+			Source: "an exact exponential of 0.01 per minute, rounded to 0.001 °C"},
+		Call: func(a []formula.Value) (formula.Value, error) {
+			var c chain
+			post, room := c.curve(a, 0, "post"), c.room(a, 1)
+			if arguments(a).has(2) {
+				post = post.from(c.minutes(a, 2, "settled_from"))
+			}
+			return c.value(c.coolingConstant(post, room), "/min")
+		},
+	}, {
+		Name: "loss_integral", Title: "Excess of temperature over the room, summed over a burn",
+		Says:    "Integrates the water's temperature above the room from the first reading of the burn to the first one after the can has settled.",
+		Formula: "I = ∫(θ − θ_a)·dt, trapezia between the readings",
+		Params:  []formula.Param{burnSeries, postSeries, ambient, litAt, settledAt},
+		Unit:    quantity.MustUnit("K.min"),
+		Valid:   "Readings each half minute; the first no later than a minute after the flame was lit. Below the room the excess counts negative.",
+		Source:  newton + "; trapezoidal rule",
+		Example: formula.Example{Call: "loss_integral(burn, post, room, lit, settled)",
+			Given: map[string]string{"burn": "0 min 20 Cel; 1 min 22 Cel", "post": "2 min 24 Cel; 4 min 24 Cel", "room": "20 Cel", "lit": "0 min", "settled": "3 min"}, Want: 12, Unit: "K.min", Within: 1e-9,
+			Source: byFormula},
+		Call: func(a []formula.Value) (formula.Value, error) {
+			var c chain
+			b := c.burn(a)
+			return c.value(b.integral, "K.min")
+		},
+	}, {
+		Name: "corrected_rise", Title: "Temperature rise of a burn, corrected for heat loss",
+		Says:    "Adds to the observed rise what the can lost to the room on the way, or takes off what it gained. Heat that went past the can is not in it: compare with a reference burn for that.",
+		Formula: "ΔT = θ_f − θ_i + k·∫(θ − θ_a)·dt; θ_i the first reading of the burn, θ_f the first from settled_from on, k as in cooling_constant from settled_from on, integral as in loss_integral",
+		Params:  []formula.Param{burnSeries, postSeries, ambient, litAt, settledAt},
+		Unit:    quantity.MustUnit("K"),
+		Valid:   "As cooling_constant and loss_integral. Stirred water; rise between 10 and 40 K (common practice, no source).",
+		Source:  newton + "; the correction after Regnault and Pfaundler has the same aim",
+		Example: formula.Example{Call: "corrected_rise(burn, post, room, lit, settled)",
+			Given: map[string]string{"burn": "0 min 20 Cel; 1 min 30 Cel", "post": "2 min 40 Cel; 4 min 39.604 Cel; 6 min 39.216 Cel; 8 min 38.835 Cel", "room": "20 Cel", "lit": "0 min", "settled": "2 min"}, Want: 20.2, Unit: "K", Within: 0.001,
+			Source: byFormula + ": 20 K and 0.01 per minute times 20 K·min"},
+		Call: func(a []formula.Value) (formula.Value, error) {
+			var c chain
+			b := c.burn(a)
+			if c.err != nil {
+				return formula.Value{}, c.err
+			}
+			k := c.coolingConstant(b.settled, b.room)
+			rise := c.sub(b.settled[0].q, b.first)
+			return c.value(c.add(rise, c.to(c.mul(k, b.integral), "K")), "K")
+		},
+	},
+}
+
+// A burntCan is what the readings of one burn come to.
+type burntCan struct {
+	first    quantity.Quantity // temperature when the flame was lit
+	settled  curve             // readings from the first after the can has settled; never empty without an error
+	room     quantity.Quantity
+	integral quantity.Quantity // K.min, from first to settled[0]
+}
+
+// burn reads the arguments burn, post, ambient, lit and settled_from.
+func (c *chain) burn(a arguments) burntCan {
+	burn, post := c.curve(a, 0, "burn"), c.curve(a, 1, "post")
+	b := burntCan{room: c.room(a, 2)}
+	lit, settled := c.minutes(a, 3, "lit"), c.minutes(a, 4, "settled_from")
+	burn = burn.from(lit)
+	b.settled = post.from(settled)
+	c.refuse(len(burn) > 0, "burn has no reading after the flame was lit")
+	c.refuse(len(b.settled) > 0, "post has no reading after settled_from: go on reading until the water cools steadily")
+	if c.err != nil {
+		return b
+	}
+	c.refuse(burn[0].t <= lit+lateStart, fmt.Sprintf("the first reading of the burn was taken %.2g min after the flame was lit: the start temperature is not known", burn[0].t-lit))
+	c.refuse(burn[len(burn)-1].t <= post[0].t, "burn has a reading taken after post began")
+	c.refuse(settled > lit, "settled_from lies before the flame was lit")
+	b.first = burn[0].q
+	path := append(append(curve{}, burn...), post[:len(post)-len(b.settled)+1]...)
+	b.integral = excess(path, b.room)
+	return b
+}
+
+// excess returns the integral of a curve above the room by trapezia, in K.min.
+func excess(path curve, room quantity.Quantity) quantity.Quantity {
+	inputs := make([]quantity.Quantity, 0, len(path)+1)
+	weights := make([]float64, len(path), len(path)+1)
+	for i := 1; i < len(path); i++ {
+		half := (path[i].t - path[i-1].t) / 2
+		weights[i-1] += half
+		weights[i] += half
+	}
+	var sum, whole float64
+	for i, p := range path {
+		inputs = append(inputs, p.q)
+		sum += weights[i] * (p.q.Value - room.Value)
+		whole += weights[i]
+	}
+	return quantity.Combine(sum, quantity.MustUnit("K.min"), append(inputs, room), append(weights, -whole))
+}
+
+// room returns argument i, the temperature of the room.
+func (c *chain) room(a arguments, i int) quantity.Quantity {
+	q := a.number(i)
+	c.refuse(finite(q.Value), "ambient is no number")
+	return q
+}
+
+// coolingConstant fits k in 1/min.
+func (c *chain) coolingConstant(post curve, room quantity.Quantity) quantity.Quantity {
+	c.refuse(len(post) >= leastCooling, fmt.Sprintf("the cooling has %d readings: it needs %d or more", len(post), leastCooling))
+	t, d := make([]float64, len(post)), make([]quantity.Quantity, len(post))
+	for i, p := range post {
+		t[i], d[i] = p.t, c.sub(p.q, room)
+		c.refuse(d[i].Value > 0, fmt.Sprintf("the water at %.4g min is not above the room: it tells nothing of its cooling", p.t))
+	}
+	if c.err != nil {
+		return quantity.Quantity{}
+	}
+	slope, _ := c.decay(t, d)
+	c.refuse(slope.Value < 0, "the water did not cool after the burn: is the flame out, and the room's temperature right?")
+	return times(-1, slope)
+}

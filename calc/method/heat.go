@@ -1,0 +1,81 @@
+package method
+
+import (
+	"math"
+
+	"example.org/meniscus/calc/formula"
+	"example.org/meniscus/calc/quantity"
+	"example.org/meniscus/calc/reference"
+)
+
+const (
+	elementalSource = "Fuel 81 (2002) 1051-1063, unified correlation for fuels; coefficients from memory, mean absolute error 1.45 % from its abstract"
+	elementalValid  = "Gross value. A single substance may be further off than the stated mean error: glycerol by 3.5 %."
+	elementalForm   = "H = 0.3491·C + 1.1783·H − 0.1034·O in kJ/g, elements in % by mass"
+	valuesSource    = "Fuel 77 (1998) 1117-1120, made for vegetable oils; coefficients from memory and confirmed on published values"
+)
+
+var heats = []formula.Function{
+	{
+		Name: "ester_heat", Title: "Expected gross heat of combustion of esters, from the elements",
+		Says:    "Estimates the heat from the carbon, hydrogen and oxygen of the mean ester.",
+		Formula: elementalForm,
+		Params:  []formula.Param{oilRow(), alcoholRow()},
+		Unit:    quantity.MustUnit("kJ/g"), Valid: elementalValid, Source: elementalSource,
+		Example: formula.Example{Call: "ester_heat(rapeseed, methanol)", Want: 40.17, Unit: "kJ/g", Within: 0.58,
+			Source: "article on fuel properties, typical biodiesel 40.168 MJ/kg; within the correlation's own 1.45 %"},
+		Call: func(a []formula.Value) (formula.Value, error) {
+			var c chain
+			p, alcohol := c.profile(a, 0), c.substance(a, 1, "alcohol")
+			if c.err != nil {
+				return formula.Value{}, c.err
+			}
+			return c.value(c.elementalHeat(p.EsterAtoms(alcohol)), "kJ/g")
+		},
+	}, {
+		Name: "oil_heat", Title: "Expected gross heat of combustion of an oil, from the elements",
+		Says:    "Estimates the heat from the carbon, hydrogen and oxygen of the mean triglyceride.",
+		Formula: elementalForm,
+		Params:  []formula.Param{oilRow()},
+		Unit:    quantity.MustUnit("kJ/g"), Valid: elementalValid, Source: elementalSource,
+		Example: formula.Example{Call: "oil_heat(rapeseed)", Want: 39.89, Unit: "kJ/g", Within: 0.4,
+			Source: "the correlation of Fuel 77 (1998) 1117-1120 from saponification and iodine value, within its own error"},
+		Call: func(a []formula.Value) (formula.Value, error) {
+			var c chain
+			return c.value(c.elementalHeat(c.profile(a, 0).TriglycerideAtoms()), "kJ/g")
+		},
+	}, {
+		Name: "ester_heat_by_values", Title: "Expected gross heat of combustion of esters, from their values",
+		Says:    "Estimates the heat from the saponification and iodine value that the profile gives the esters.",
+		Formula: "H = 49.43 − 0.041·SV − 0.015·IV in kJ/g, SV in mg/g, IV in g/100 g",
+		Params:  []formula.Param{oilRow(), alcoholRow()},
+		Unit:    quantity.MustUnit("kJ/g"),
+		Valid:   "Gross value. Made for oils: esters are an extrapolation. Within 0.1 to 0.4 kJ/g of measured oils.",
+		Source:  valuesSource,
+		Example: formula.Example{Call: "ester_heat_by_values(rapeseed, methanol)", Want: 40.17, Unit: "kJ/g", Within: 0.4,
+			Source: "article on fuel properties, typical biodiesel 40.168 MJ/kg; within the correlation's own 0.4 kJ/g"},
+		Call: func(a []formula.Value) (formula.Value, error) {
+			var c chain
+			m := c.esterMass(a, 0, 1)
+			bonds := c.profile(a, 0).DoubleBonds()
+			return c.value(c.heatByValues(c.saponification(1, m), c.iodine(bonds, m)), "kJ/g")
+		},
+	},
+}
+
+// elementalHeat returns the gross heat in kJ/g of a mean composition of C, H and O. A mean absolute error of 1.45 % is
+// a standard deviation of 1.45 %·√(π/2) when the errors are normal.
+func (c *chain) elementalHeat(atoms []reference.Count) quantity.Quantity {
+	carbon, hydrogen, oxygen := c.massPercent(atoms, "C"), c.massPercent(atoms, "H"), c.massPercent(atoms, "O")
+	h := 0.3491*carbon.Value + 1.1783*hydrogen.Value - 0.1034*oxygen.Value
+	q := quantity.Combine(h, quantity.MustUnit("kJ/g"), []quantity.Quantity{carbon, hydrogen, oxygen}, []float64{0.3491, 1.1783, -0.1034})
+	return q.With(quantity.Source{Name: "table:heat/elemental_correlation", DoF: quantity.Known()}, 0.0145*math.Sqrt(math.Pi/2)*math.Abs(h))
+}
+
+// heatByValues returns the gross heat in kJ/g for a saponification value in mg/g and an iodine value in %. The largest
+// deviation from measured oils, 0.4 kJ/g, is taken as a rectangular half-width.
+func (c *chain) heatByValues(sv, iv quantity.Quantity) quantity.Quantity {
+	q := quantity.Combine(49.43-0.041*sv.Value-0.015*iv.Value, quantity.MustUnit("kJ/g"), []quantity.Quantity{sv, iv}, []float64{-0.041, -0.015})
+	s := quantity.Source{Name: "table:heat/values_correlation", Shape: quantity.Rectangular, DoF: quantity.Known()}
+	return q.With(s, s.Shape.HalfWidth(0.4))
+}
