@@ -1,0 +1,72 @@
+// Package protocol holds what is to be done at the bench: a procedure of timed stages, with everything it needs to be
+// walked through, scaled and worked up. It knows no clock, no run and no screen.
+//
+// A protocol is read from a TOML file (format 1) by Load, which checks it once and reports every fault at once, in file
+// order, as *SyntaxError values. After that a Protocol is immutable and safe to share.
+//
+// # The file
+//
+//	format = 1
+//
+//	[protocol]              id (the file's name without .toml), title, version, purpose, references = [ … ]
+//
+//	[instrument.NAME]       title, unit, step, tolerance, u (with dof), offset, gain, checked (a date, for the record)
+//
+//	[profile.NAME]          title, source, acids = { "C16:0" = 4.5, … }: a fatty-acid composition in percent
+//
+//	[[given]]               id, title, kind = number (default) | choice | text
+//	                        number: value = "30 mL", between = [ "10 mL", "250 mL" ]; u, tolerance or triangular; dof; source
+//	                        choice: choices = [ … ] (rows of a reference table, profiles, or plain words), value
+//	                        per_vessel = true lets each vessel have its own
+//
+//	[[amount]]              id, title, formula, unit, round_to = "0.5 mL", at_most = "100 mL" (what it must fit into), say
+//
+//	[[caution]]             statement = "H225" or a list of codes, substance, say, applies = [ stages ]; none: the whole run
+//
+//	[[stage]]               id, title, say
+//	  portions = 3          the stage is done so many times over; shares = [ … ] when the portions differ in size
+//	  steps = [ "…", { say = "…", portion = 1 } ]   one thing the hands do each; portion: only with that one
+//	  hands = "2 min"       or { at_least, aim, at_most }: the time the operator is busy with the steps
+//	  clock = { at_least = "40 min", aim = "45 min", at_most = "60 min" }   the timed wait
+//	  remind = { every = "3 min", say = "Swirl", takes = "20 s", from = "0 min", until = "12 min", reading = "id" } or a list
+//	  ready = "last(oil_temperature) >= gate"       a condition for going on; ready_say tells it in words
+//	  interlock = { holds = "burner_cold", say = "…" }   the only thing that blocks: the stage is not entered unless it holds
+//	  uses = [ "balance" ]  resources that are held meanwhile
+//	  attended = true       the operator stays for the whole of it
+//	  pause = "…"           the work may rest here: what to do before going away
+//
+//	  [[stage.reading]]     id, title, kind = number | series | mark | stopwatch | choice | text | tick, unit, instrument,
+//	                        expect = [ low, high ], needed = true, choices = [ … ], say
+//	                        points = 5: how many points a needed series must have at least
+//	                        step = 2 (with which step; default the last), or when = "wait" | "end"
+//	                        portion = 3: only with that portion, and then a single value
+//
+//	[[guard]]               id, holds (a formula), say; speaks when its last reading arrives and it does not hold
+//	[[result]]              id, title, formula, unit, of = "vessel" (default) | "run", say
+//	[[check]]               result, between = [ low, high ] or at_least or at_most, source, say
+//
+// Quantities are texts with a UCUM unit ("0.5 mL"); widths and steps of a temperature are intervals in K. The limits of
+// expect and of a check are quantities or formulas, those of a given's between are quantities; "" leaves an end open. The
+// expect of a reading in a stage with portions may be a list, one limit for each portion. What stands in a stage may use
+// readings of that stage and earlier ones, and results that need no later reading. Every say, step and pause may
+// name a given, an amount or an earlier reading in braces: {portion_volume}; {{ stands for a brace. A title is shown as
+// it stands; where there is none, the id is. Ids that formulas can name have small letters, digits and _ only; those of
+// a protocol, stage, instrument or guard may have a - too.
+//
+// # How a stage runs
+//
+// A stage with steps and hands has a hands phase: its steps are done one by one, each with its readings. A stage with a
+// clock has a wait phase, which begins when the hands are done, or at once where there are none; series readings and
+// reminders belong to it. Readings with when = "end" follow the wait. With portions the whole is done once for each, and
+// the clock runs between portions and not after the last one, unless wait_last = true. A stage with neither clock nor
+// hands ends as soon as its steps and readings are done. A stage with a clock and no hands time has its steps done while
+// the clock runs. A hands phase without steps has one: the stage's title.
+//
+// # Names in formulas
+//
+// Givens, amounts, readings and (earlier) results by id; STAGE.shares is the list of a stage's portion shares. A reading
+// in a stage with portions is a list with a value for each portion; a mark is the time since the run began, in min; a
+// tick is yes or no; a stopwatch is in s. Amounts may name givens and amounts only. A profile's name stands for its
+// composition. A result of a vessel may use earlier results of the run, and a result of the run takes what differs from
+// vessel to vessel through across(…) only.
+package protocol
