@@ -1,0 +1,80 @@
+package run
+
+import "time"
+
+// A Command is an operator's act on a vessel ("" for the whole run). Confirmed repeats it after a *Question.
+type Command struct {
+	Vessel    string
+	Do        Act
+	Confirmed bool
+}
+
+// An Act is what the operator does.
+type Act interface{ act() }
+
+// The acts.
+type (
+	// Acknowledge: the briefing was read.
+	Acknowledge struct{}
+	// Forward is the one key that goes on: whatever comes next for the vessel is done now. It answers a due reminder,
+	// takes a mark or a tick, starts and stops a stopwatch, passes over an optional reading, confirms a step, ends a
+	// wait, enters the next stage; View.Enter says which.
+	Forward struct{}
+	// Take is a typed reading; Reading "" means the one that is asked for. TypedAt is the elapsed time at the first
+	// digit; 0 means now.
+	Take struct {
+		Reading string
+		Typed   string
+		TypedAt time.Duration
+	}
+	// Correct supersedes the newest value of a reading ("" means the last one taken).
+	Correct struct {
+		Reading string
+		Typed   string
+		Why     string
+	}
+	// LeaveOut says that the reading asked for is not taken, and why.
+	LeaveOut struct{ Why string }
+	// Note adds a remark.
+	Note struct{ Text string }
+	// Skip leaves the vessel's stage with what is left of it undone, and why.
+	Skip struct{ Why string }
+	// Extend moves the aim and the latest end of the running wait.
+	Extend struct {
+		By  time.Duration
+		Why string
+	}
+	// GoAway and ComeBack bracket a time without hands.
+	GoAway   struct{}
+	ComeBack struct{}
+	// EndVessel gives up one vessel.
+	EndVessel struct{ Why string }
+	// End closes the run; before every vessel is through, it is abandoned and wants a reason.
+	End struct{ Why string }
+)
+
+func (Acknowledge) act() {}
+func (Forward) act()     {}
+func (Take) act()        {}
+func (Correct) act()     {}
+func (LeaveOut) act()    {}
+func (Note) act()        {}
+func (Skip) act()        {}
+func (Extend) act()      {}
+func (GoAway) act()      {}
+func (ComeBack) act()    {}
+func (EndVessel) act()   {}
+func (End) act()         {}
+
+// A Question asks once whether an act is meant; the same command with Confirmed set goes through.
+type Question struct {
+	Say string // "62.4 °C is above the expected 58.0 to 62.0 °C"
+	Yes string // what assent does: "keep it with a mark"
+}
+
+func (q *Question) Error() string { return q.Say }
+
+// A Refusal says why an act cannot be, and what to do instead.
+type Refusal struct{ Say string }
+
+func (r *Refusal) Error() string { return r.Say }

@@ -1,0 +1,146 @@
+package run
+
+import "time"
+
+// An Event is one fact of a run, in the order of N. Vessel is "" for a fact of the whole run.
+type Event struct {
+	N int
+	Moment
+	Vessel string
+	What   Fact
+}
+
+// A Fact is what happened, in the past tense.
+type Fact interface {
+	// Kind names the fact in a journal.
+	Kind() string
+	apply(s *State, v *Vessel, e Event) error
+}
+
+// Begun opens every run. It carries all that a replay needs.
+type Begun struct {
+	Run         string        `json:"run"`      // the run's id
+	Program     string        `json:"program"`  // name and version of the program that wrote it
+	File        string        `json:"file"`     // the protocol's file name, for error messages
+	Protocol    string        `json:"protocol"` // the file's whole text
+	Instruments string        `json:"instruments,omitempty"`
+	Vessels     []VesselBegun `json:"vessels"`
+	Zone        string        `json:"zone,omitempty"` // UTC offset of the place, as +01:00
+}
+
+// VesselBegun is a vessel with its givens as they were typed.
+type VesselBegun struct {
+	Label  string            `json:"label"`
+	Givens map[string]string `json:"givens,omitempty"`
+}
+
+// The facts of a run.
+type (
+	// Acknowledged: the cautions and the list of what to have ready were read.
+	Acknowledged struct{}
+	// StageEntered: the vessel's hands or wait phase of the stage began.
+	StageEntered struct {
+		Stage string `json:"stage"`
+	}
+	// StepDone: one thing the hands do was done.
+	StepDone struct {
+		Stage   string `json:"stage"`
+		Portion int    `json:"portion"`
+		Step    int    `json:"step"` // from 1
+	}
+	// WaitEnded: a timed wait was ended by hand. Gate tells whether the stage's ready condition held.
+	WaitEnded struct {
+		Stage   string `json:"stage"`
+		Portion int    `json:"portion"`
+		Waited  Span   `json:"waited"`
+		Gate    bool   `json:"gate_unmet,omitempty"`
+	}
+	// StageLeft: everything of the stage was done, or it was skipped.
+	StageLeft struct {
+		Stage   string `json:"stage"`
+		Took    Span   `json:"took"`
+		Skipped string `json:"skipped,omitempty"` // the reason
+	}
+	// ReadingTaken: a reading was typed, or a key marked it. TypedAt is the elapsed time at its first digit, and the
+	// reading's own time.
+	ReadingTaken struct {
+		Stage    string  `json:"stage"`
+		Portion  int     `json:"portion"`
+		Reading  string  `json:"reading"`
+		Typed    string  `json:"typed"`
+		Value    float64 `json:"value"`          // in the reading's unit; a mark and a stopwatch: s
+		Text     string  `json:"text,omitempty"` // choice and text
+		Unit     string  `json:"unit,omitempty"`
+		TypedAt  Span    `json:"typed_at"`
+		Unlikely bool    `json:"unlikely,omitempty"` // outside what was expected, asked about and kept
+	}
+	// ReadingCorrected supersedes the reading of event Of; the old one stays.
+	ReadingCorrected struct {
+		Of       int     `json:"of"`
+		Reading  string  `json:"reading"`
+		Typed    string  `json:"typed"`
+		Value    float64 `json:"value"`
+		Text     string  `json:"text,omitempty"`
+		Unlikely bool    `json:"unlikely,omitempty"`
+		Why      string  `json:"why"`
+	}
+	// ReadingNotTaken: a reading was left out, with the reason; optional ones may go without.
+	ReadingNotTaken struct {
+		Stage   string `json:"stage"`
+		Portion int    `json:"portion"`
+		Reading string `json:"reading"`
+		Why     string `json:"why,omitempty"`
+	}
+	// StopwatchStarted: a stopwatch reading runs.
+	StopwatchStarted struct {
+		Stage   string `json:"stage"`
+		Portion int    `json:"portion"`
+		Reading string `json:"reading"`
+	}
+	// GuardSpoke: a relation that must hold did not, when its last reading arrived.
+	GuardSpoke struct {
+		Guard string `json:"guard"`
+		Say   string `json:"say"`
+	}
+	// ReminderAnswered: the operator did what the Nth reminder of its kind asked. Missed counts those that fell due
+	// before it and were not answered.
+	ReminderAnswered struct {
+		Stage    string `json:"stage"`
+		Portion  int    `json:"portion"`
+		Reminder int    `json:"reminder"` // index in the stage, from 0
+		N        int    `json:"n"`        // how often it had fallen due in this wait
+		Missed   int    `json:"missed,omitempty"`
+	}
+	// ClockExtended: the aim and the latest end of the running wait were moved.
+	ClockExtended struct {
+		Stage string `json:"stage"`
+		By    Span   `json:"by"`
+		Why   string `json:"why"`
+	}
+	// Noted: a remark, for the vessel or the whole run.
+	Noted struct {
+		Text string `json:"text"`
+	}
+	// CalledAway and CameBack bracket a time without hands; the chemistry's clocks go on.
+	CalledAway struct{}
+	CameBack   struct{}
+	// VesselEnded: a vessel was given up before its last stage.
+	VesselEnded struct {
+		Why string `json:"why"`
+	}
+	// Resumed: the program was started again on this run. Gap is the time since the last event, counted as elapsed.
+	Resumed struct {
+		Program string `json:"program"`
+		Gap     Span   `json:"gap"`
+		Back    Span   `json:"clock_back,omitempty"` // the wall clock stood this far before the last event
+		Torn    string `json:"torn,omitempty"`       // an unfinished last line that was set aside
+	}
+	// Ended: the run is over. Abandoned tells a run that was given up.
+	Ended struct {
+		Abandoned bool   `json:"abandoned,omitempty"`
+		Why       string `json:"why,omitempty"`
+	}
+)
+
+// A Span is a duration in a journal, written as seconds with milliseconds.
+type Span time.Duration

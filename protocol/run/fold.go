@@ -1,0 +1,100 @@
+package run
+
+import (
+	"fmt"
+	"time"
+
+	"example.org/meniscus/protocol"
+)
+
+// Begin returns the first event of a run and the state that it makes. The protocol's text must load and the givens must
+// be in bounds; the error is the loader's, or says which given is wrong.
+func Begin(b Begun, now Moment) (*State, Event, error) {
+	e := Event{N: 1, Moment: now, What: b}
+	s, err := Fold([]Event{e})
+	return s, e, err
+}
+
+// Fold rebuilds a run from its events; the first one is Begun.
+func Fold(events []Event) (*State, error) {
+	s := &State{}
+	if len(events) == 0 {
+		return nil, fmt.Errorf("a run without events")
+	}
+	for _, e := range events {
+		if err := s.Apply(e); err != nil {
+			return nil, err
+		}
+	}
+	return s, nil
+}
+
+// Apply folds one event into the state. It looks at nothing but its arguments, so a replay always rebuilds the same run.
+// An event that does not follow the last one, or speaks of something that the protocol does not have, is an error and
+// changes nothing.
+func (s *State) Apply(e Event) error {
+	if e.N != s.Last.N+1 {
+		return fmt.Errorf("event %d follows event %d: want event %d", e.N, s.Last.N, s.Last.N+1)
+	}
+	if e.What == nil {
+		return fmt.Errorf("event %d says nothing", e.N)
+	}
+	if _, first := e.What.(Begun); first != (e.N == 1) {
+		return fmt.Errorf("event %d: a run begins once, with its first event", e.N)
+	}
+	if e.Elapsed < s.Last.Elapsed {
+		return fmt.Errorf("event %d lies before event %d on the run's clock", e.N, s.Last.N)
+	}
+	var v *Vessel
+	if e.Vessel != "" {
+		if v = s.Vessel(e.Vessel); v == nil {
+			return fmt.Errorf("event %d is of vessel %q, which the run does not have", e.N, e.Vessel)
+		}
+	}
+	if err := e.What.apply(s, v, e); err != nil {
+		return fmt.Errorf("event %d (%s): %w", e.N, e.What.Kind(), err)
+	}
+	s.Last = e
+	return nil
+}
+
+// Vessel returns the vessel with the given label, or nil.
+func (s *State) Vessel(label string) *Vessel {
+	for _, v := range s.Vessels {
+		if v.Label == label {
+			return v
+		}
+	}
+	return nil
+}
+
+func (b Begun) apply(s *State, _ *Vessel, e Event) error {
+	p, err := protocol.Load(b.File, []byte(b.Protocol))
+	if err != nil {
+		return err
+	}
+	if b.Instruments != "" {
+		if p, err = p.WithInstruments("instruments.toml", []byte(b.Instruments)); err != nil {
+			return err
+		}
+	}
+	if len(b.Vessels) == 0 {
+		return fmt.Errorf("a run needs a vessel")
+	}
+	fresh := State{Protocol: p, ID: b.Run, Program: b.Program, Zone: b.Zone, Begun: e.Moment}
+	for _, given := range b.Vessels {
+		if given.Label == "" || fresh.Vessel(given.Label) != nil {
+			return fmt.Errorf("each vessel needs a label of its own; %q is none", given.Label)
+		}
+		sheet, err := p.Scale(given.Givens)
+		if err != nil {
+			return err
+		}
+		fresh.Vessels = append(fresh.Vessels, &Vessel{
+			Label: given.Label, Set: given.Givens, Sheet: sheet, Position: Position{Stage: -1, Portion: 1},
+			settled: map[slot]int{}, reminders: map[int]answered{}, stopwatch: map[slot]time.Duration{},
+		})
+	}
+	*s = fresh
+	return nil
+}

@@ -1,0 +1,296 @@
+package run
+
+import (
+	"fmt"
+	"time"
+
+	"example.org/meniscus/protocol"
+)
+
+// forward does what comes next. The order is: a due reminder, then the reading that one key takes, then the step or
+// the wait itself.
+func (d *decision) forward() error {
+	st := d.s.stage(d.v)
+	if st == nil || d.v.complete(st) { // not begun
+		return d.begin()
+	}
+	if i, due := d.v.due(st, d.now.Elapsed); due > 0 {
+		d.answer(st, i)
+		return nil
+	}
+	r := d.v.asked(st)
+	if r != nil {
+		switch r.Kind {
+		case protocol.Mark, protocol.Tick:
+			return d.takeAs(r, parsed{value: d.now.Elapsed.Seconds()}, "", d.now.Elapsed, false)
+		case protocol.Stopwatch:
+			return d.press(st, r)
+		}
+	}
+	switch d.v.Phase {
+	case protocol.WaitPhase:
+		return d.endWait(st)
+	case protocol.HandsPhase:
+		if r != nil && r.Kind != protocol.Series {
+			return d.passOver(st, r)
+		}
+		return d.stepDone(st)
+	}
+	if r == nil {
+		return d.goOn() // the stage was held back by a condition
+	}
+	return d.passOver(st, r)
+}
+
+// begin enters the first stage, or the next one if something held it back.
+func (d *decision) begin() error {
+	if err := d.barred(); err != nil {
+		return err
+	}
+	d.add(StageEntered{d.s.Protocol.Stages[d.v.Stage+1].ID})
+	return nil
+}
+
+// asked returns the reading that is asked for where the vessel stands: the first one that is not settled, or the series
+// that has the fewest points; nil when there is none.
+func (v *Vessel) asked(st *protocol.Stage) *protocol.Reading {
+	if r := v.pending(st, v.Position, nil); r != nil {
+		return r
+	}
+	var series *protocol.Reading
+	for _, r := range v.readings(st) {
+		if r.Kind == protocol.Series && (series == nil || v.settled[key(r, 0)] < v.settled[key(series, 0)]) {
+			series = r
+		}
+	}
+	return series
+}
+
+// due returns the reminder that has been due longest and is not answered, with how often it fell due; 0 when none is.
+func (v *Vessel) due(st *protocol.Stage, now time.Duration) (index, n int) {
+	if v.Phase != protocol.WaitPhase {
+		return 0, 0
+	}
+	var oldest time.Duration
+	for i, r := range st.Reminders {
+		times := fallen(r, now-v.Since)
+		if times <= v.reminders[i].upTo {
+			continue
+		}
+		if since := r.From + time.Duration(v.reminders[i].upTo+1)*r.Every; n == 0 || since < oldest {
+			index, n, oldest = i, times, since
+		}
+	}
+	return index, n
+}
+
+func (d *decision) answer(st *protocol.Stage, i int) {
+	n := fallen(st.Reminders[i], d.now.Elapsed-d.v.Since)
+	d.add(ReminderAnswered{st.ID, d.v.Portion, i, n, n - d.v.reminders[i].upTo - 1})
+}
+
+// press starts a stopwatch, or stops it and takes what it shows.
+func (d *decision) press(st *protocol.Stage, r *protocol.Reading) error {
+	from, running := d.v.stopwatch[key(r, d.v.Portion)]
+	if !running {
+		d.add(StopwatchStarted{st.ID, d.v.Portion, r.ID})
+		return nil
+	}
+	return d.takeAs(r, parsed{value: (d.now.Elapsed - from).Seconds()}, Hms(d.now.Elapsed-from), d.now.Elapsed, false)
+}
+
+// passOver leaves an optional reading out; a needed one is asked for.
+func (d *decision) passOver(st *protocol.Stage, r *protocol.Reading) error {
+	if r.Needed {
+		return &Refusal{fmt.Sprintf("%s is needed: type it, or x and the reason why it is not taken.", r.Title)}
+	}
+	d.add(ReadingNotTaken{Stage: st.ID, Portion: d.v.Portion, Reading: r.ID})
+	d.also = append(d.also, key(r, d.v.Portion))
+	return d.afterReading(st)
+}
+
+// afterReading goes on when the readings of a step, or those at the end of a stage, are done. What would be asked about
+// or barred is left to the forward key.
+func (d *decision) afterReading(st *protocol.Stage) error {
+	if d.v.Phase == protocol.WaitPhase || d.v.pending(st, d.v.Position, d.also) != nil {
+		return nil
+	}
+	next := d.pos.afterEnd(st)
+	if d.v.Phase == protocol.HandsPhase {
+		if d.hasSeries(st) {
+			return nil
+		}
+		next = d.pos.afterStep(st)
+	}
+	if next.complete(st) && (d.barred() != nil || d.gateUnmet(st)) {
+		return nil
+	}
+	if d.v.Phase == protocol.HandsPhase {
+		d.add(StepDone{st.ID, d.pos.Portion, d.pos.Step + 1})
+	}
+	d.pos = next
+	return d.goOn()
+}
+
+// hasSeries tells whether a series is taken at the step at hand: it has no last point, so only the hands can end it.
+func (d *decision) hasSeries(st *protocol.Stage) bool {
+	for _, r := range d.v.readings(st) {
+		if r.Kind == protocol.Series {
+			return true
+		}
+	}
+	return false
+}
+
+func (d *decision) stepDone(st *protocol.Stage) error {
+	if err := d.seriesTaken(st); err != nil {
+		return err
+	}
+	next := d.pos.afterStep(st)
+	if next.complete(st) {
+		if err := d.mayLeave(st); err != nil {
+			return err
+		}
+	}
+	d.add(StepDone{st.ID, d.pos.Portion, d.pos.Step + 1})
+	d.pos = next
+	return d.goOn()
+}
+
+// seriesTaken refuses to go on while a needed series is shorter than it must be.
+func (d *decision) seriesTaken(st *protocol.Stage) error {
+	for _, r := range d.v.readings(st) {
+		if r.Kind != protocol.Series || !r.Needed || d.v.leftOut(r) {
+			continue
+		}
+		if have := d.v.settled[key(r, 0)]; have < max(1, r.Points) {
+			return &Refusal{fmt.Sprintf("%s needs at least %s, and has %d: type them as they come, or x and the reason why not.",
+				r.Title, counted(max(1, r.Points), "point"), have)}
+		}
+	}
+	return nil
+}
+
+func counted(n int, what string) string {
+	if n == 1 {
+		return "1 " + what
+	}
+	return fmt.Sprintf("%d %ss", n, what)
+}
+
+// leftOut tells whether the operator said that a series is not taken, or not taken further.
+func (v *Vessel) leftOut(r *protocol.Reading) bool {
+	for _, t := range v.Taken {
+		if t.Reading == r && t.NotTaken {
+			return true
+		}
+	}
+	return false
+}
+
+// endWait ends the running wait. Too early is asked about, and so is a gate that is not met; too late is only kept.
+func (d *decision) endWait(st *protocol.Stage) error {
+	if r := d.v.pending(st, d.v.Position, nil); r != nil && r.Needed {
+		return d.passOver(st, r)
+	}
+	if err := d.seriesTaken(st); err != nil {
+		return err
+	}
+	next := d.pos.afterWait(st)
+	if next.complete(st) {
+		if err := d.barred(); err != nil {
+			return err
+		}
+	}
+	waited, w := d.now.Elapsed-d.v.Since, d.v.window(st)
+	unmet := d.gateUnmet(st)
+	if !d.confirmed {
+		if waited < w.AtLeast {
+			return &Question{fmt.Sprintf("%s wants at least %s: %s to go. End it now all the same?", st.Title, Hms(w.AtLeast), Hms(w.AtLeast-waited)),
+				"end it, recorded as early"}
+		}
+		if unmet {
+			return &Question{fmt.Sprintf("Not shown yet: %s. Go on all the same?", st.Ready.Say.Fill(d.s.Values(d.v.Label), d.v.Portion)),
+				"go on, recorded"}
+		}
+	}
+	for r := d.v.pending(st, d.v.Position, d.also); r != nil; r = d.v.pending(st, d.v.Position, d.also) {
+		d.add(ReadingNotTaken{Stage: st.ID, Portion: d.v.Portion, Reading: r.ID})
+		d.also = append(d.also, key(r, d.v.Portion))
+	}
+	d.add(WaitEnded{st.ID, d.v.Portion, Span(waited), unmet})
+	d.pos = next
+	return d.goOn()
+}
+
+// mayLeave asks about a condition for going on that is not met, and refuses where an interlock bars the next stage.
+func (d *decision) mayLeave(st *protocol.Stage) error {
+	if err := d.barred(); err != nil {
+		return err
+	}
+	if d.gateUnmet(st) && !d.confirmed {
+		return &Question{fmt.Sprintf("Not shown yet: %s. Go on all the same?", st.Ready.Say.Fill(d.s.Values(d.v.Label), d.v.Portion)), "go on, recorded"}
+	}
+	return nil
+}
+
+func (d *decision) gateUnmet(st *protocol.Stage) bool {
+	if st.Ready == nil {
+		return false
+	}
+	holds, _ := truth(st.Ready.Holds, d.values())
+	return !holds
+}
+
+// values sees the vessel's names with the reading that is being taken.
+func (d *decision) values() *Values {
+	x := d.s.Values(d.v.Label)
+	for _, e := range d.events {
+		if f, ok := e.What.(ReadingTaken); ok {
+			x.extra = &Taken{Reading: d.s.Protocol.Reading(f.Reading), Portion: f.Portion, Value: f.Value, Text: f.Text,
+				At: Moment{Elapsed: time.Duration(f.TypedAt)}}
+		}
+	}
+	return x
+}
+
+// barred refuses to enter the next stage while its interlock does not hold.
+func (d *decision) barred() error {
+	next := d.v.Stage + 1
+	if next >= len(d.s.Protocol.Stages) {
+		return nil
+	}
+	lock := d.s.Protocol.Stages[next].Interlock
+	if lock == nil {
+		return nil
+	}
+	values := d.values()
+	if holds, _ := truth(lock.Holds, values); holds {
+		return nil
+	}
+	return &Refusal{fmt.Sprintf("%s is barred: %s", d.s.Protocol.Stages[next].Title, lock.Say.Fill(values, 0))}
+}
+
+// goOn leaves the stage when it is complete and enters the next one.
+func (d *decision) goOn() error {
+	st := d.s.Protocol.Stages[d.v.Stage]
+	if !d.pos.complete(st) {
+		return nil
+	}
+	if err := d.barred(); err != nil {
+		return err
+	}
+	d.leave(StageLeft{Stage: st.ID, Took: Span(d.now.Elapsed - d.v.Entered)})
+	return nil
+}
+
+func (d *decision) leave(f StageLeft) {
+	d.add(f)
+	if next := d.v.Stage + 1; next < len(d.s.Protocol.Stages) {
+		d.add(StageEntered{d.s.Protocol.Stages[next].ID})
+		return
+	}
+	if d.s.through(d.v) {
+		d.addFor("", Ended{})
+	}
+}

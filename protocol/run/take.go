@@ -1,0 +1,198 @@
+package run
+
+import (
+	"fmt"
+	"slices"
+	"strings"
+	"time"
+
+	"example.org/meniscus/calc/quantity"
+	"example.org/meniscus/protocol"
+)
+
+// take records a typed reading: the one asked for, or another one of the place where the vessel stands.
+func (d *decision) take(act Take) error {
+	st := d.s.stage(d.v)
+	if st == nil || d.v.complete(st) {
+		return &Refusal{fmt.Sprintf("Nothing is asked of vessel %s: Enter begins the next stage.", d.v.Label)}
+	}
+	r := d.v.asked(st)
+	if act.Reading != "" {
+		r = nil
+		for _, here := range d.v.readings(st) {
+			if here.ID == act.Reading {
+				r = here
+			}
+		}
+	}
+	if r == nil {
+		return &Refusal{"No reading is asked for now. A remark can be kept as a note: n, then the text."}
+	}
+	typed := clean(act.Typed)
+	p, err := parse(r, typed)
+	if err != nil {
+		return err
+	}
+	at := act.TypedAt
+	if at <= 0 || at > d.now.Elapsed {
+		at = d.now.Elapsed
+	}
+	at = max(at.Truncate(time.Millisecond), d.v.Entered)
+	unlikely := d.ask(r, d.v.Portion, p, d.s.Values(d.v.Label))
+	if unlikely != nil && !d.confirmed {
+		return unlikely
+	}
+	return d.takeAs(r, p, typed, at, unlikely != nil)
+}
+
+// ask returns the question about a value outside what is expected, or nil.
+func (d *decision) ask(r *protocol.Reading, portion int, p parsed, values *Values) *Question {
+	if r.Kind != protocol.Number && r.Kind != protocol.Series && r.Kind != protocol.Stopwatch {
+		return nil
+	}
+	lo, hasLow := bound(r.Low, r, portion, values)
+	hi, hasHigh := bound(r.High, r, portion, values)
+	side := ""
+	switch {
+	case hasLow && p.value < lo.Value:
+		side = "below"
+	case hasHigh && p.value > hi.Value:
+		side = "above"
+	default:
+		return nil
+	}
+	shown := strings.TrimRight(Figure(p.value, r)+" "+unitOf(r).Shown(), " ")
+	return &Question{
+		Say: fmt.Sprintf("%s: %s is %s what is expected (%s). %sKeep it?", r.Title, shown, side, expected(r, portion, values), slip(r, p.value, lo, hi, hasLow, hasHigh)),
+		Yes: "keep it with a mark",
+	}
+}
+
+func (d *decision) takeAs(r *protocol.Reading, p parsed, typed string, at time.Duration, unlikely bool) error {
+	st := r.Stage
+	d.add(ReadingTaken{Stage: st.ID, Portion: d.v.Portion, Reading: r.ID, Typed: typed, Value: p.value, Text: p.text,
+		Unit: codeOf(r), TypedAt: Span(at), Unlikely: unlikely})
+	d.also = append(d.also, key(r, d.v.Portion))
+	d.guards(r)
+	if r.Kind == protocol.Series {
+		return nil
+	}
+	return d.afterReading(st)
+}
+
+func codeOf(r *protocol.Reading) string {
+	switch r.Kind {
+	case protocol.Number, protocol.Series:
+		return r.Unit.String()
+	case protocol.Stopwatch, protocol.Mark:
+		return "s"
+	}
+	return ""
+}
+
+// guards lets those speak that look at the reading just taken, can be worked out, and do not hold.
+func (d *decision) guards(r *protocol.Reading) {
+	values := d.values()
+	for _, g := range d.s.Protocol.Guards {
+		if !slices.Contains(g.Names, r.ID) {
+			continue
+		}
+		if holds, known := truth(g.Holds, values); known && !holds {
+			d.add(GuardSpoke{g.ID, g.Say.Fill(values, 0)})
+		}
+	}
+}
+
+func (d *decision) leaveOut(act LeaveOut) error {
+	st := d.s.stage(d.v)
+	if st == nil || d.v.complete(st) {
+		return &Refusal{"No reading is asked for now."}
+	}
+	r, why := d.v.asked(st), clean(act.Why)
+	switch {
+	case r == nil:
+		return &Refusal{"No reading is asked for now."}
+	case why == "":
+		return &Refusal{fmt.Sprintf("Leaving %s out needs a reason: x, then why.", r.Title)}
+	}
+	d.add(ReadingNotTaken{st.ID, d.v.Portion, r.ID, why})
+	d.also = append(d.also, key(r, d.v.Portion))
+	return d.afterReading(st)
+}
+
+// correct supersedes the newest value of a reading of the vessel.
+func (d *decision) correct(act Correct) error {
+	why, typed := clean(act.Why), clean(act.Typed)
+	t := d.v.newest(act.Reading)
+	switch {
+	case t == nil && act.Reading != "":
+		return &Refusal{fmt.Sprintf("Vessel %s has no reading %q to correct.", d.v.Label, clean(act.Reading))}
+	case t == nil:
+		return &Refusal{fmt.Sprintf("Vessel %s has no reading to correct yet.", d.v.Label)}
+	case typed == "":
+		return &Refusal{fmt.Sprintf("%s was %s: type c, the new value, then why.", t.Reading.Title, t.Shown())}
+	case why == "":
+		return &Refusal{"A correction needs a reason: c, the new value, then why."}
+	case t.Reading.Kind == protocol.Mark:
+		return &Refusal{fmt.Sprintf("%s is a moment that has passed: add a note that says when it was.", t.Reading.Title)}
+	}
+	p, err := parse(t.Reading, typed)
+	if err != nil {
+		return err
+	}
+	values := d.s.Values(d.v.Label)
+	unlikely := d.ask(t.Reading, t.Portion, p, values)
+	if unlikely != nil && !d.confirmed {
+		return unlikely
+	}
+	d.add(ReadingCorrected{Of: t.Event, Reading: t.Reading.ID, Typed: typed, Value: p.value, Text: p.text, Unlikely: unlikely != nil, Why: why})
+	d.correctedGuards(t, p)
+	return nil
+}
+
+// newest returns the last value of a reading; "" stands for whichever was taken last. A portion may be named: dose.2.
+func (v *Vessel) newest(name string) *Taken {
+	id, portion := name, ""
+	if i := strings.LastIndexByte(name, '.'); i > 0 {
+		id, portion = name[:i], name[i+1:]
+	}
+	for i := len(v.Taken) - 1; i >= 0; i-- {
+		t := &v.Taken[i]
+		switch {
+		case name == "" && !t.NotTaken && t.Reading.Kind != protocol.Mark && t.Reading.Kind != protocol.Tick:
+			return t
+		case name != "" && t.Reading.ID == id && (portion == "" || fmt.Sprint(t.Portion) == portion):
+			return t
+		}
+	}
+	return nil
+}
+
+// correctedGuards lets the guards of a corrected reading speak on its new value.
+func (d *decision) correctedGuards(t *Taken, p parsed) {
+	values := d.s.Values(d.v.Label)
+	values.instead = map[int]parsed{t.Event: p}
+	for _, g := range d.s.Protocol.Guards {
+		if !slices.Contains(g.Names, t.Reading.ID) {
+			continue
+		}
+		if holds, known := truth(g.Holds, values); known && !holds {
+			d.add(GuardSpoke{g.ID, g.Say.Fill(values, 0)})
+		}
+	}
+}
+
+// Parsed is what a typed line means for a reading, for an echo before it is kept; ok is false when it means nothing.
+func Parsed(r *protocol.Reading, typed string) (shown string, ok bool) {
+	p, err := parse(r, clean(typed))
+	if err != nil {
+		return "", false
+	}
+	if p.text != "" {
+		return p.text, true
+	}
+	if r.Kind != protocol.Number && r.Kind != protocol.Series {
+		return stopwatchText(p.value), r.Kind == protocol.Stopwatch
+	}
+	return strings.TrimRight(quantity.Plain(p.value, 12)+" "+r.Unit.Shown(), " "), true
+}

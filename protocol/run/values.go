@@ -1,0 +1,341 @@
+package run
+
+import (
+	"errors"
+	"fmt"
+	"math"
+	"strings"
+	"time"
+
+	"example.org/meniscus/calc/formula"
+	"example.org/meniscus/calc/quantity"
+	"example.org/meniscus/protocol"
+)
+
+var (
+	minutes = quantity.MustUnit("min")
+	seconds = quantity.MustUnit("s")
+)
+
+// Values gives the names of one vessel to formulas and texts: givens, amounts, readings and results. It sees the state
+// as it is when asked and keeps what it has worked out, so make a new one after an event.
+func (s *State) Values(label string) *Values {
+	return &Values{s: s, v: s.Vessel(label), known: map[string]formula.Value{}, busy: map[string]bool{}}
+}
+
+// Values implements formula.Values and protocol.Shower for one vessel.
+type Values struct {
+	s     *State
+	v     *Vessel
+	extra *Taken // a reading that is about to be taken
+	// instead holds values that are about to supersede those of an event.
+	instead map[int]parsed
+	known   map[string]formula.Value
+	busy    map[string]bool
+}
+
+// Value returns what a name holds; *formula.MissingError when it holds nothing yet.
+func (x *Values) Value(name string) (formula.Value, error) {
+	if val, ok := x.known[name]; ok {
+		return val, nil
+	}
+	val, err := x.find(name)
+	if err == nil {
+		x.known[name] = val
+	}
+	return val, err
+}
+
+func (x *Values) find(name string) (formula.Value, error) {
+	if x.v == nil {
+		return formula.Value{}, &formula.MissingError{Name: name}
+	}
+	if r := x.s.Protocol.Reading(name); r != nil {
+		return x.reading(r)
+	}
+	if r := x.s.Protocol.Result(name); r != nil {
+		if x.busy[name] {
+			return formula.Value{}, &quantity.RangeError{Msg: name + " needs itself"}
+		}
+		x.busy[name] = true
+		defer delete(x.busy, name)
+		return evaluate(r, x)
+	}
+	return x.v.Sheet.Value(name)
+}
+
+// evaluate returns a result in its own unit.
+func evaluate(r *protocol.Result, values formula.Values) (formula.Value, error) {
+	val, err := r.Formula.Eval(values)
+	if err != nil {
+		return val, err
+	}
+	if val.Kind == formula.Number {
+		val.Number, err = val.Number.To(r.Unit)
+		return val, err
+	}
+	list := make([]quantity.Quantity, len(val.List))
+	for i, q := range val.List {
+		if list[i], err = q.To(r.Unit); err != nil {
+			return val, err
+		}
+	}
+	val.List = list
+	return val, nil
+}
+
+// Result works out a result for a vessel, or for the run when it is of the run; the value is in the result's unit. The
+// error is a *formula.MissingError when a reading is wanting, otherwise it says why there is no value.
+func (s *State) Result(label string, r *protocol.Result) (formula.Value, error) {
+	if r.OfRun {
+		return evaluate(r, s.RunValues())
+	}
+	return s.Values(label).Value(r.ID)
+}
+
+// RunValues gives names to the results of the whole run: the vessels one by one to across(), the first vessel's givens
+// by name, and earlier results of the run.
+func (s *State) RunValues() formula.Values { return runValues{s} }
+
+type runValues struct{ s *State }
+
+func (x runValues) Vessels() []formula.Values {
+	out := make([]formula.Values, len(x.s.Vessels))
+	for i, v := range x.s.Vessels {
+		out[i] = x.s.Values(v.Label)
+	}
+	return out
+}
+
+func (x runValues) Value(name string) (formula.Value, error) {
+	if r := x.s.Protocol.Result(name); r != nil && r.OfRun {
+		return evaluate(r, x)
+	}
+	return x.s.Vessels[0].Sheet.Value(name)
+}
+
+// reading returns a reading as formulas see it.
+func (x *Values) reading(r *protocol.Reading) (formula.Value, error) {
+	taken := x.takenOf(r)
+	missing := &formula.MissingError{Name: r.ID}
+	if len(taken) == 0 {
+		return formula.Value{}, missing
+	}
+	switch {
+	case r.Kind == protocol.Series:
+		val := formula.Value{Kind: formula.Series}
+		for i, t := range taken {
+			val.List = append(val.List, r.Instrument.Measure(t.Value, r.Unit, x.source(fmt.Sprintf("%s.%d", r.ID, i+1))))
+			val.Times = append(val.Times, quantity.Exact(t.At.Elapsed.Minutes(), minutes))
+		}
+		return val, nil
+	case r.IsList():
+		return x.list(r, taken)
+	}
+	return x.single(r, taken[len(taken)-1])
+}
+
+// list returns one value for each portion; a portion that was not taken leaves the whole list without a value, lest a
+// sum be short without telling.
+func (x *Values) list(r *protocol.Reading, taken []Taken) (formula.Value, error) {
+	byPortion := make([]*Taken, r.Stage.Portions)
+	for i := range taken {
+		if p := taken[i].Portion; p >= 1 && p <= len(byPortion) {
+			byPortion[p-1] = &taken[i]
+		}
+	}
+	val := formula.Value{Kind: formula.List}
+	for i, t := range byPortion {
+		if t == nil {
+			return val, &formula.MissingError{Name: fmt.Sprintf("%s.%d", r.ID, i+1)}
+		}
+		val.List = append(val.List, r.Instrument.Measure(t.Value, unitOf(r), x.source(fmt.Sprintf("%s.%d", r.ID, i+1))))
+	}
+	return val, nil
+}
+
+// source names a reading's own errors. With several vessels each has its own: two weighings of the same name in two
+// vessels share nothing but their instrument.
+func (x *Values) source(reading string) string {
+	if len(x.s.Vessels) == 1 {
+		return reading
+	}
+	return reading + "@" + x.v.Label
+}
+
+func unitOf(r *protocol.Reading) quantity.Unit {
+	if r.Kind == protocol.Stopwatch {
+		return seconds
+	}
+	return r.Unit
+}
+
+func (x *Values) single(r *protocol.Reading, t Taken) (formula.Value, error) {
+	switch r.Kind {
+	case protocol.Mark:
+		return formula.Of(quantity.Exact(t.At.Elapsed.Minutes(), minutes)), nil
+	case protocol.Tick:
+		return formula.Value{Kind: formula.Truth, Truth: true}, nil
+	case protocol.Choice, protocol.FreeText:
+		return formula.Value{Kind: formula.Text, Text: t.Text}, nil
+	}
+	return formula.Of(r.Instrument.Measure(t.Value, unitOf(r), x.source(r.ID))), nil
+}
+
+// takenOf returns the values of a reading that were taken, in order; those left out do not count.
+func (x *Values) takenOf(r *protocol.Reading) []Taken {
+	var out []Taken
+	for _, t := range x.v.Taken {
+		if t.Reading != r {
+			continue
+		}
+		if p, ok := x.instead[t.Event]; ok {
+			t.Value, t.Text, t.NotTaken = p.value, p.text, false
+		}
+		if !t.NotTaken {
+			out = append(out, t)
+		}
+	}
+	if x.extra != nil && x.extra.Reading == r {
+		out = append(out, *x.extra)
+	}
+	return out
+}
+
+// Show tells how a name reads in a text: an amount to the step it can be measured out in, a reading as it was typed.
+func (x *Values) Show(name string, portion int) (string, bool) {
+	if x.v == nil {
+		return "", false
+	}
+	r := x.s.Protocol.Reading(name)
+	if r == nil {
+		if res := x.s.Protocol.Result(name); res != nil {
+			val, err := x.Value(name)
+			if err != nil || val.Kind != formula.Number {
+				return "", false
+			}
+			return val.Number.Text(), true
+		}
+		return x.v.Sheet.Show(name, portion)
+	}
+	for i := len(x.v.Taken) - 1; i >= 0; i-- {
+		t := x.v.Taken[i]
+		if t.Reading == r && !t.NotTaken && (portion == 0 || !r.IsList() || t.Portion == portion) {
+			return t.Shown(), true
+		}
+	}
+	return "", false
+}
+
+// Shown tells a reading with its unit, as the record has it: "142.86 g", "12:40" for a mark, "cloudy".
+func (t Taken) Shown() string {
+	switch r := t.Reading; {
+	case t.NotTaken:
+		return "not taken"
+	case r.Kind == protocol.Mark:
+		return Hms(t.At.Elapsed)
+	case r.Kind == protocol.Tick:
+		return "done"
+	case r.Kind == protocol.Stopwatch:
+		return stopwatchText(t.Value)
+	case r.Kind == protocol.Choice || r.Kind == protocol.FreeText:
+		return t.Text
+	default:
+		return strings.TrimRight(Figure(t.Value, r)+" "+r.Unit.Shown(), " ")
+	}
+}
+
+// Figure shows a value with the decimals of its instrument's step, and never fewer than it was typed with.
+func Figure(value float64, r *protocol.Reading) string {
+	text := quantity.Plain(value, 12)
+	want, ok := stepPlaces(r)
+	if !ok || strings.ContainsAny(text, "e") {
+		return text
+	}
+	if have := places(text); have < want {
+		if have == 0 {
+			text += "."
+		}
+		text += strings.Repeat("0", want-have)
+	}
+	return text
+}
+
+// stepPlaces returns the decimals of the instrument's smallest step, in the reading's unit.
+func stepPlaces(r *protocol.Reading) (int, bool) {
+	if r.Instrument == nil || r.Instrument.Step <= 0 {
+		return 0, false
+	}
+	step, err := quantity.Exact(r.Instrument.Step, r.Instrument.Unit.Interval()).To(r.Unit.Interval())
+	if err != nil {
+		return 0, false
+	}
+	return places(quantity.Plain(step.Value, 6)), true
+}
+
+func places(decimal string) int {
+	if i := strings.IndexByte(decimal, '.'); i >= 0 {
+		return len(decimal) - i - 1
+	}
+	return 0
+}
+
+func stopwatchText(s float64) string {
+	if s < 60 {
+		return quantity.Plain(s, 6) + " s"
+	}
+	d := time.Duration(s * float64(time.Second)).Round(time.Millisecond)
+	return Hms(d) + strings.TrimPrefix(quantity.Plain((d%time.Second).Seconds(), 3), "0") + " min"
+}
+
+// truth evaluates a condition; known is false while a name of it is missing or it has no value.
+func truth(f *formula.Formula, values formula.Values) (holds, known bool) {
+	val, err := f.Eval(values)
+	if err != nil || val.Kind != formula.Truth {
+		return false, false
+	}
+	return val.Truth, true
+}
+
+// expected tells what a reading is expected to be, in words: "10.5 to 11.5 mL"; "" when nothing is.
+func expected(r *protocol.Reading, portion int, values formula.Values) string {
+	lo, hasLow := bound(r.Low, r, portion, values)
+	hi, hasHigh := bound(r.High, r, portion, values)
+	unit := r.Unit.Shown()
+	switch {
+	case hasLow && hasHigh:
+		return strings.TrimRight(limit(lo, r)+" to "+limit(hi, r)+" "+unit, " ")
+	case hasLow:
+		return strings.TrimRight("at least "+limit(lo, r)+" "+unit, " ")
+	case hasHigh:
+		return strings.TrimRight("at most "+limit(hi, r)+" "+unit, " ")
+	}
+	return ""
+}
+
+// limit shows a limit with no more decimals than the instrument shows.
+func limit(q quantity.Quantity, r *protocol.Reading) string {
+	d, ok := stepPlaces(r)
+	if !ok {
+		return quantity.Plain(q.Value, 5)
+	}
+	p := math.Pow10(d)
+	return quantity.Plain(math.Round(q.Value*p)/p, 12)
+}
+
+func bound(b *protocol.Bound, r *protocol.Reading, portion int, values formula.Values) (quantity.Quantity, bool) {
+	if b == nil {
+		return quantity.Quantity{}, false
+	}
+	q, err := b.Value(values, portion)
+	if err == nil {
+		q, err = q.To(unitOf(r))
+	}
+	return q, err == nil
+}
+
+// IsMissing tells whether a result has no value because a reading is wanting.
+func IsMissing(err error) bool {
+	var m *formula.MissingError
+	return errors.As(err, &m)
+}

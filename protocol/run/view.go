@@ -1,0 +1,91 @@
+package run
+
+import (
+	"time"
+
+	"example.org/meniscus/protocol"
+)
+
+// A Tone is how urgent a vessel is; each face gives it a word, a shape and a colour.
+type Tone uint8
+
+// The tones.
+const (
+	Idle    Tone = iota // not begun, or through
+	Waiting             // a clock runs and the hands are free
+	Hands               // hands needed
+	Late                // past the latest end
+)
+
+// A View is everything a face shows of one vessel at one moment: already worked out, filled in and ready to be said.
+type View struct {
+	Vessel            string
+	Tone              Tone
+	Through           bool // the last stage was left, or the vessel was given up
+	Begun             bool
+	Stage             *protocol.Stage // nil before the first stage and after the last
+	Number, Stages    int             // the stage's place, from 1
+	Portion, Portions int
+	Do                string // what the hands do now, in a sentence
+	Step, Steps       int    // the step at hand, from 1; 0 while waiting
+	Next              string // what comes after, in a few words
+	Enter             string // what the forward key does now, in a few words: "step done", "end the wait"
+	Clock             *ClockView
+	Gate              *GateView
+	Asked             *Asked
+	Due               []DueReminder // fallen due and not answered yet
+	NextReminder      *NextReminder
+	Cautions          []string // of this stage, in the official wording, then in plain words
+	Attended          bool
+	Pause             string
+	Level             float64 // how far through the plan, 0 to 1: where the liquid stands
+	PlannedLevel      float64 // where it should stand by the plan at this moment
+	Marks             []Graduation
+}
+
+// A ClockView is the running clock: of the wait, or of the hands.
+type ClockView struct {
+	OfHands bool
+	Elapsed time.Duration
+	Window  protocol.Window // with what was extended
+	Left    time.Duration   // to the aim; negative when past it
+}
+
+// A GateView is the stage's condition for going on.
+type GateView struct {
+	Say string
+	Met bool
+}
+
+// An Asked is the reading that is asked for.
+type Asked struct {
+	Reading    *protocol.Reading
+	Title      string
+	Say        string
+	Unit       string         // as shown: °C
+	Instrument string         // its title
+	Expected   string         // "10.5 to 11.5 mL"; "" when nothing is expected
+	Nth        int            // series: which point is next, from 1
+	Running    *time.Duration // a stopwatch that runs: for how long
+}
+
+// A DueReminder has fallen due and was not answered.
+type DueReminder struct {
+	Index  int
+	Say    string
+	For    time.Duration // how long it has been due
+	Missed int           // how many before it were not answered
+}
+
+// A NextReminder is the next one to fall due.
+type NextReminder struct {
+	Say string
+	In  time.Duration
+}
+
+// A Graduation is a stage on the vessel's scale.
+type Graduation struct {
+	At    float64 // where the stage ends, 0 to 1 of the planned time
+	Title string
+	Done  bool
+}
