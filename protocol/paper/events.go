@@ -1,0 +1,148 @@
+package paper
+
+import (
+	"example.org/meniscus/calc/formula"
+	"example.org/meniscus/calc/quantity"
+	"example.org/meniscus/protocol"
+	"example.org/meniscus/protocol/run"
+)
+
+// recorder folds the events as it writes them, so that a value can be held against what is expected.
+type recorder struct {
+	state  *run.State
+	events []run.Event
+	bounds map[boundsOf]expectation
+}
+
+type boundsOf struct {
+	slot
+	portion int
+}
+
+// events turns the readings into a run that was begun with them and ended after the last.
+func (r *reader) events(begun run.Begun) ([]run.Event, error) {
+	first := run.Event{N: 1, Moment: run.Moment{At: r.times.begin}, What: begun}
+	state, err := run.Fold([]run.Event{first})
+	if err != nil {
+		return nil, err
+	}
+	rec := &recorder{state: state, events: []run.Event{first}, bounds: map[boundsOf]expectation{}}
+	now := first.Moment
+	for _, one := range r.placed {
+		now = run.Moment{At: one.at, Elapsed: one.at.Sub(r.times.begin)}
+		fact := one.fact
+		fact.TypedAt = run.Span(now.Elapsed)
+		if one.reading.Kind == protocol.Mark {
+			fact.Value = now.Elapsed.Seconds()
+		}
+		fact.Unlikely = rec.unlikely(one)
+		if err := rec.add(now, one.vessel, fact); err != nil {
+			return nil, err
+		}
+	}
+	for _, closing := range []func(run.Moment) error{rec.notTaken, rec.guards} {
+		if err := closing(now); err != nil {
+			return nil, err
+		}
+	}
+	if err := rec.add(now, "", run.Ended{}); err != nil {
+		return nil, err
+	}
+	return rec.events, nil
+}
+
+func (rec *recorder) add(at run.Moment, vessel string, fact run.Fact) error {
+	e := run.Event{N: len(rec.events) + 1, Moment: at, Vessel: vessel, What: fact}
+	rec.events = append(rec.events, e)
+	return rec.state.Apply(e)
+}
+
+// notTaken tells the needed readings that are not in the file.
+func (rec *recorder) notTaken(now run.Moment) error {
+	for _, v := range rec.state.Vessels {
+		have := map[boundsOf]bool{}
+		for _, t := range v.Taken {
+			have[boundsOf{slot{v.Label, t.Reading.ID}, t.Portion}] = true
+		}
+		for _, stage := range rec.state.Protocol.Stages {
+			for _, reading := range stage.Readings {
+				if err := rec.missing(now, v.Label, reading, have); err != nil {
+					return err
+				}
+			}
+		}
+	}
+	return nil
+}
+
+func (rec *recorder) missing(now run.Moment, vessel string, r *protocol.Reading, have map[boundsOf]bool) error {
+	from, to := max(r.Portion, 1), max(r.Portion, 1)
+	if r.IsList() {
+		to = r.Stage.Portions
+	}
+	for portion := from; r.Needed && portion <= to; portion++ {
+		if have[boundsOf{slot{vessel, r.ID}, portion}] {
+			continue
+		}
+		fact := run.ReadingNotTaken{Stage: r.Stage.ID, Portion: portion, Reading: r.ID, Why: "not among the readings on paper"}
+		if err := rec.add(now, vessel, fact); err != nil {
+			return err
+		}
+	}
+	return nil
+}
+
+// guards lets each guard speak that does not hold once all readings are there.
+func (rec *recorder) guards(now run.Moment) error {
+	for _, v := range rec.state.Vessels {
+		values := rec.state.Values(v.Label)
+		for _, g := range rec.state.Protocol.Guards {
+			if got, err := g.Holds.Eval(values); err != nil || got.Kind != formula.Truth || got.Truth {
+				continue
+			}
+			if err := rec.add(now, v.Label, run.GuardSpoke{Guard: g.ID, Say: g.Say.Fill(values, 0)}); err != nil {
+				return err
+			}
+		}
+	}
+	return nil
+}
+
+// expectation is what a reading is expected to be, in its unit.
+type expectation struct{ low, high *float64 }
+
+// unlikely tells whether a value lies outside what is expected; the bounds of a series are those of its first point.
+func (rec *recorder) unlikely(one placed) bool {
+	reading := rec.state.Protocol.Reading(one.reading.ID)
+	if reading.Low == nil && reading.High == nil {
+		return false
+	}
+	k := boundsOf{slot{one.vessel, reading.ID}, one.fact.Portion}
+	e, known := rec.bounds[k]
+	if !known {
+		values := rec.state.Values(one.vessel)
+		e = expectation{limit(reading.Low, one, values), limit(reading.High, one, values)}
+		rec.bounds[k] = e
+	}
+	v := one.fact.Value
+	return e.low != nil && v < *e.low || e.high != nil && v > *e.high
+}
+
+// limit returns a bound in the reading's unit; nil when there is none or it has no value.
+func limit(b *protocol.Bound, one placed, values formula.Values) *float64 {
+	if b == nil {
+		return nil
+	}
+	unit := one.reading.Unit
+	if one.reading.Kind == protocol.Stopwatch {
+		unit = quantity.MustUnit("s")
+	}
+	q, err := b.Value(values, one.fact.Portion)
+	if err == nil {
+		q, err = q.To(unit)
+	}
+	if err != nil {
+		return nil
+	}
+	return &q.Value
+}

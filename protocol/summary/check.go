@@ -1,0 +1,92 @@
+package summary
+
+import (
+	"fmt"
+	"math"
+	"strings"
+
+	"example.org/meniscus/calc/formula"
+	"example.org/meniscus/calc/quantity"
+	"example.org/meniscus/protocol"
+)
+
+// checkRows holds each row of a result against the limits of c.
+func checkRows(c *protocol.Check, rows []Result, values formula.Values) []Check {
+	out := make([]Check, 0, len(rows))
+	for i, r := range rows {
+		portion := 0
+		if c.Result.IsList {
+			portion = i + 1
+		}
+		low, errLow := limit(c.Low, c.Result.Unit, values, portion)
+		high, errHigh := limit(c.High, c.Result.Unit, values, portion)
+		row := Check{Result: r.ID, Title: r.Title, Low: low, High: high, Unit: r.Unit, Verdict: CannotTell,
+			Limit: limitText(low, high, c.Result.Unit), Source: c.Source, Say: c.Say.String()}
+		switch {
+		case errLow != nil:
+			row.Message = "cannot tell: the lower limit has no value: " + errLow.Error()
+		case errHigh != nil:
+			row.Message = "cannot tell: the upper limit has no value: " + errHigh.Error()
+		case r.Status != OK:
+			row.Message = "cannot tell: there is no result"
+		default:
+			row.judge(*r.Value, *r.ExpandedUncertainty)
+		}
+		out = append(out, row)
+	}
+	return out
+}
+
+// judge compares the value alone with the limits, and says when the expanded uncertainty reaches across one.
+func (c *Check) judge(value, expanded float64) {
+	c.Verdict = Within
+	for _, l := range []struct {
+		at   *float64
+		side float64 // +1: the value may not fall below it
+	}{{c.Low, 1}, {c.High, -1}} {
+		if l.at == nil {
+			continue
+		}
+		room := l.side * (value - *l.at)
+		if room < 0 {
+			c.Verdict = Outside
+		}
+		if expanded > 0 && math.Abs(room) < expanded {
+			c.Close = true
+		}
+	}
+	c.Message = c.Verdict
+	if c.Close {
+		c.Message += ", but the limit is inside the uncertainty"
+	}
+}
+
+// limit returns a bound for a portion in the result's unit; nil where there is none.
+func limit(b *protocol.Bound, u quantity.Unit, values formula.Values, portion int) (*float64, error) {
+	if b == nil {
+		return nil, nil
+	}
+	q, err := b.Value(values, portion)
+	if err != nil {
+		return nil, err
+	}
+	if q, err = q.To(u); err != nil {
+		return nil, err
+	}
+	return number(q.Value), nil
+}
+
+func limitText(low, high *float64, u quantity.Unit) string {
+	var said string
+	switch {
+	case low != nil && high != nil:
+		said = fmt.Sprintf("%s to %s", quantity.Plain(*low, 6), quantity.Plain(*high, 6))
+	case low != nil:
+		said = "at least " + quantity.Plain(*low, 6)
+	case high != nil:
+		said = "at most " + quantity.Plain(*high, 6)
+	default:
+		return "no limit"
+	}
+	return strings.TrimRight(said+" "+u.Shown(), " ")
+}
