@@ -1,0 +1,213 @@
+package bench
+
+import (
+	"strings"
+	"time"
+
+	"example.org/meniscus/protocol"
+	"example.org/meniscus/protocol/run"
+	"example.org/meniscus/tui"
+)
+
+// A frame is everything the bench screen shows, as plain values.
+type frame struct {
+	title    string
+	elapsed  time.Duration
+	views    []run.View
+	meant    int // index of the vessel that is worked on
+	tape     []strip
+	away     bool
+	muted    bool
+	ringing  bool
+	line     string // what is typed; "" when nothing is
+	question *run.Question
+	said     []string // what the last line led to
+	refused  string
+	notSaved string
+	keys     tui.Keys
+}
+
+// view returns the view of the vessel that is worked on.
+func (f *frame) view() run.View {
+	if f.meant < 0 || f.meant >= len(f.views) {
+		return run.View{}
+	}
+	return f.views[f.meant]
+}
+
+// drawBench returns the bench screen in exactly h lines of at most w cells.
+func drawBench(f *frame, w, h int, l look) string {
+	c := newCanvas(w, h, l)
+	if w < 30 || h < 10 {
+		drawTiny(c.all(), f)
+		return c.String()
+	}
+	a := c.all()
+	talk := talkRows(a.sub(1, 0, w-2, h), f)
+	drawHeader(a.sub(0, 0, w, 1), f)
+	main := a.sub(1, 1, w-2, h-talk-3)
+	s := shelve(len(f.views), f.meant, w)
+	edge := a.sub(0, 1+main.h, w, 1)
+	edge.put(0, 0, tui.Glass, strings.Repeat(l.edge, w))
+	drawShelf(main.sub(0, 0, s.width, main.h), f.views, f.meant, s)
+	panel{
+		area:   main.sub(s.width+1, 0, main.w-s.width-1, main.h),
+		view:   f.view(),
+		others: without(f.views, f.meant),
+		tape:   f.tape,
+	}.draw()
+	drawTalk(a.sub(1, 2+main.h, w-2, talk), f)
+	drawHints(a.sub(1, h-1, w-2, 1), f.hints(), f.always())
+	return c.String()
+}
+
+func without(views []run.View, at int) []run.View {
+	var out []run.View
+	for i, v := range views {
+		if i != at {
+			out = append(out, v)
+		}
+	}
+	return out
+}
+
+// drawHeader writes the protocol's title and, at the right, the run's clock and what is out of the ordinary.
+func drawHeader(a area, f *frame) {
+	x := a.w - 1
+	write := func(role tui.Role, text string) {
+		x -= a.width(text)
+		a.put(x, 0, role, text)
+		x -= 2
+	}
+	write(tui.Faint, "run "+run.Hms(f.elapsed))
+	if f.muted {
+		write(tui.Strong, "bell muted")
+	}
+	if f.ringing {
+		write(tui.HandsChip, " BELL ")
+	}
+	if f.away {
+		write(tui.HandsChip, " AWAY ")
+	}
+	a.fitted(1, 0, x-1, tui.Faint, f.title)
+}
+
+// talkRows is how high the part below the bench is: as the screen allows, and more where what is asked is long.
+func talkRows(a area, f *frame) int {
+	least := 4
+	switch {
+	case a.h < 16:
+		least = 2
+	case a.h < 22:
+		least = 3
+	case a.h >= 34:
+		least = 6
+	}
+	return min(max(least, len(asking(a, f, a.h))+2), max(2, a.h/3))
+}
+
+// asking are the rows of the open question, or of the reading that is asked for.
+func asking(a area, f *frame, most int) []row {
+	switch asked := f.view().Asked; {
+	case f.question != nil:
+		return wrapped(a, tui.Ask, f.question.Say, most)
+	case asked != nil:
+		return askedRows(a, asked, most)
+	}
+	return nil
+}
+
+// drawTalk is the part below the bench: what is asked, what is typed, what came of it.
+func drawTalk(a area, f *frame) {
+	p := panel{area: a}
+	if a.h < 3 { // one line for both: news first
+		rows := newsRows(a, f, 1)
+		if len(rows) == 0 || f.question != nil {
+			rows = asking(a, f, 1)
+		}
+		p.rows(0, rows)
+		drawEntry(a.sub(0, a.h-1, a.w, 1), f)
+		return
+	}
+	rows := asking(a, f, a.h-2)
+	news := newsRows(a, f, max(1, a.h-1-len(rows)))
+	above := max(len(rows), min(2, a.h-1-max(1, len(news)))) // a long answer moves the line up where there is room
+	p.rows(0, rows)
+	drawEntry(a.sub(0, above, a.w, 1), f)
+	p.rows(above+1, news)
+}
+
+func wrapped(a area, role tui.Role, text string, most int) []row {
+	return panel{area: a}.said(role, text, most)
+}
+
+// askedRows tell the reading that is asked for, its choices, and how to take it.
+func askedRows(a area, asked *run.Asked, most int) []row {
+	words := askedWords(asked)
+	if asked.Reading != nil && asked.Reading.Kind == protocol.FreeText {
+		words += " · t opens the line"
+	}
+	isChoice := asked.Reading != nil && asked.Reading.Kind == protocol.Choice
+	rows := wrapped(a, tui.Strong, words, most)
+	if isChoice && len(rows) == most && most > 1 {
+		rows = wrapped(a, tui.Strong, words, most-1)
+	}
+	if isChoice && len(rows) < most {
+		rows = append(rows, wrapped(a, tui.Ink, choiceWords(asked.Reading.Choices), most-len(rows))...)
+	}
+	if asked.Say != "" && len(rows) < most {
+		rows = append(rows, wrapped(a, tui.Ink, asked.Say, most-len(rows))...)
+	}
+	return rows
+}
+
+// newsRows tell what the last line led to; what needs an answer comes before what was said.
+func newsRows(a area, f *frame, most int) []row {
+	switch {
+	case f.notSaved != "":
+		return wrapped(a, tui.Warn, "not saved: "+f.notSaved+"; Enter tries again", most)
+	case f.refused != "":
+		return wrapped(a, tui.Warn, f.refused, most)
+	}
+	return wrapped(a, tui.Ink, strings.Join(f.said, " "+a.dot+" "), most)
+}
+
+// drawEntry writes the typed line, or what Enter does now.
+func drawEntry(a area, f *frame) {
+	v := f.view()
+	if f.line == "" {
+		x := a.put(0, 0, tui.Key, "Enter ")
+		x = a.put(x, 0, tui.Glass, a.prompt+" ")
+		if f.question != nil {
+			x = a.fitted(x, 0, a.w-x, tui.Strong, f.question.Yes)
+			x = a.put(x+3, 0, tui.Key, "- Enter ")
+			x = a.put(x, 0, tui.Glass, a.prompt+" ")
+			a.put(x, 0, tui.Ink, "no")
+			return
+		}
+		a.fitted(x, 0, a.w-x, tui.Strong, v.Enter)
+		return
+	}
+	asks, body, unit := f.entry()
+	x := a.fitted(0, 0, a.w/2, tui.Ink, asks)
+	x = a.put(x+1, 0, tui.Glass, a.prompt+" ")
+	x = a.put(x, 0, tui.Entry, a.tail(body, a.w-x-1-a.width(unit)))
+	x = a.put(x, 0, tui.Strong, a.cursor)
+	a.put(x, 0, tui.Faint, unit)
+}
+
+// entry splits the typed line into the word before it, what follows, and the unit that a bare number would have.
+func (f *frame) entry() (asks, body, unit string) {
+	letter := []rune(f.line)[0]
+	if o, ok := f.keys.Opener(letter); ok {
+		return o.Asks, strings.TrimLeft(f.line[1:], " "), ""
+	}
+	asked := f.view().Asked
+	if asked == nil {
+		return "reading", f.line, ""
+	}
+	if asked.Unit != "" && !strings.ContainsAny(f.line, " °") && !endsInLetter(f.line) {
+		unit = " " + asked.Unit
+	}
+	return asked.Title, f.line, unit
+}

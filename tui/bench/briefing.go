@@ -1,0 +1,240 @@
+package bench
+
+import (
+	"strings"
+
+	"github.com/charmbracelet/bubbles/key"
+
+	"example.org/meniscus/protocol"
+	"example.org/meniscus/protocol/run"
+	"example.org/meniscus/tui"
+)
+
+// deferral says whose word counts.
+const deferral = "What stands here is a reminder and replaces nothing. The rules of your own place, the current safety " +
+	"data sheets and the person in charge come first; where they say otherwise, do as they say and stop if in doubt."
+
+// hasMore tells whether Enter has to show more of the briefing first.
+func (m *Model) hasMore() bool { return m.ReadThrough && m.scroll < m.lastScroll() }
+
+// briefingPage is the briefing, and why it could not be acknowledged.
+func (m *Model) briefingPage() page {
+	p := briefingPage(m.Run(), m.look.glyphs, m.keys, m.Width)
+	if m.hint != "" {
+		p.enter, p.below = "try again", m.hint
+	}
+	return p
+}
+
+// briefingPage is read once before the first stage: what to beware of, then what to have ready.
+func briefingPage(s *run.State, g *glyphs, k tui.Keys, w int) page {
+	t := &writer{glyphs: g, w: w - 2}
+	writeCautions(t, s)
+	t.rows = append(t.rows, row{})
+	t.text(tui.Strong, deferral)
+	writeWarnings(t, s)
+	writeReady(t, s)
+	return page{
+		title: "Before you start: " + s.Protocol.Title,
+		rows:  t.rows,
+		enter: "all of this was read, go to the bench",
+		hints: scrollKeys(k),
+		last:  []key.Binding{k.Help, k.Leave},
+	}
+}
+
+func writeCautions(t *writer, s *run.State) {
+	if len(s.Protocol.Cautions) == 0 {
+		return
+	}
+	t.heading("Beware")
+	for _, c := range s.Protocol.Cautions {
+		about := cautionScope(s.Protocol, c)
+		for _, statement := range c.Wording() {
+			t.wrapped(tui.Strong, t.caution+" ", tui.Warn, statement+about)
+			about = ""
+		}
+		if !c.Say.IsEmpty() {
+			before := "  "
+			if len(c.Statements) == 0 {
+				before = t.caution + " "
+			}
+			t.wrapped(tui.Ink, before, tui.Warn, fillIn(c.Say, s)+about)
+		}
+	}
+}
+
+// cautionScope tells what a caution is about: the substance, and the stages.
+func cautionScope(p *protocol.Protocol, c *protocol.Caution) string {
+	var titles []string
+	for _, id := range c.Applies {
+		for _, st := range p.Stages {
+			if st.ID == id {
+				titles = append(titles, st.Title)
+			}
+		}
+	}
+	var out string
+	if c.Substance != "" {
+		out = " " + strings.ToUpper(c.Substance[:1]) + c.Substance[1:]
+	}
+	if len(titles) > 0 {
+		if out != "" {
+			out += ","
+		}
+		out += " in: " + strings.Join(titles, ", ")
+	}
+	if out == "" {
+		return ""
+	}
+	return " (" + strings.TrimSpace(out) + ")"
+}
+
+// fillIn fills a text with the first vessel's values.
+func fillIn(t protocol.Text, s *run.State) string {
+	if len(s.Vessels) == 0 || s.Vessels[0].Sheet == nil {
+		return t.String()
+	}
+	return t.Fill(s.Vessels[0].Sheet, 0)
+}
+
+func writeWarnings(t *writer, s *run.State) {
+	first := true
+	for _, v := range s.Vessels {
+		if v.Sheet == nil {
+			continue
+		}
+		for _, w := range v.Sheet.Warnings() {
+			if first {
+				t.heading("Does not fit")
+				first = false
+			}
+			t.wrapped(tui.Warn, v.Label+"  ", tui.Warn, w)
+		}
+	}
+}
+
+// writeReady lists amounts, givens and instruments; a column for each vessel where they differ.
+func writeReady(t *writer, s *run.State) {
+	if len(s.Protocol.Amounts) > 0 {
+		t.heading("Have ready" + columnsNote(s, amountIDs(s.Protocol)))
+		for _, a := range s.Protocol.Amounts {
+			writeShown(t, s, a.Title, a.ID)
+		}
+	}
+	if len(s.Protocol.Givens) > 0 {
+		t.heading("Given" + columnsNote(s, givenIDs(s.Protocol)))
+		for _, g := range s.Protocol.Givens {
+			writeShown(t, s, g.Title, g.ID)
+		}
+	}
+	if len(s.Protocol.Instruments) > 0 {
+		t.heading("Instruments")
+		for _, in := range s.Protocol.Instruments {
+			text := in.Title
+			if in.Checked != "" {
+				text += ", checked " + in.Checked
+			}
+			t.wrapped(tui.Ink, t.dot+" ", tui.Faint, text)
+		}
+	}
+}
+
+func amountIDs(p *protocol.Protocol) []string {
+	var out []string
+	for _, a := range p.Amounts {
+		out = append(out, a.ID)
+	}
+	return out
+}
+
+func givenIDs(p *protocol.Protocol) []string {
+	var out []string
+	for _, g := range p.Givens {
+		out = append(out, g.ID)
+	}
+	return out
+}
+
+// writeShown writes one name with its value, or one for each vessel where they differ.
+func writeShown(t *writer, s *run.State, title, id string) {
+	if title == "" {
+		title = strings.ReplaceAll(id, "_", " ")
+	}
+	values := valuesOf(s, id)
+	widest := 0
+	for _, v := range values {
+		widest = max(widest, t.width(v))
+	}
+	each := max(12, widest+2)
+	if len(values) > 1 && 24+each*len(values) > t.w { // too many columns: one line each
+		for i, v := range values {
+			t.pair(title+" "+s.Vessels[i].Label, []string{v}, max(10, min(36, t.w-each)), each)
+		}
+		return
+	}
+	t.pair(title, values, max(10, min(36, t.w-each*len(values))), each)
+}
+
+// valuesOf returns what each vessel shows for a name; one value where all agree.
+func valuesOf(s *run.State, id string) []string {
+	var out []string
+	differ := false
+	for _, v := range s.Vessels {
+		text := "–"
+		if v.Sheet != nil {
+			if shown, ok := v.Sheet.Show(id, 0); ok {
+				text = shown
+			}
+		}
+		differ = differ || len(out) > 0 && text != out[0]
+		out = append(out, text)
+	}
+	if !differ && len(out) > 0 {
+		return out[:1]
+	}
+	return out
+}
+
+// columnsNote names the vessels' columns where some of the names have one for each.
+func columnsNote(s *run.State, ids []string) string {
+	for _, id := range ids {
+		if len(valuesOf(s, id)) > 1 {
+			labels := make([]string, len(s.Vessels))
+			for i, v := range s.Vessels {
+				labels[i] = v.Label
+			}
+			return ", vessels " + strings.Join(labels, " ")
+		}
+	}
+	if len(s.Vessels) > 1 {
+		return ", the same for each vessel"
+	}
+	return ""
+}
+
+// openBriefing is the briefing as it is shown: what Enter does depends on how far it was read.
+func (m *Model) openBriefing() page {
+	p := m.briefingPage()
+	if m.hasMore() {
+		p.enter = "read on"
+	}
+	return p
+}
+
+// acknowledge records that the briefing was read, and goes to the bench.
+func (m *Model) acknowledge() {
+	if m.hasMore() {
+		m.move(m.pageRows())
+		return
+	}
+	if _, err := m.Operator.Engine.Do(run.Command{Do: run.Acknowledge{}}); err != nil {
+		m.hint = err.Error()
+		return
+	}
+	m.screen, m.scroll = working, 0
+	m.refresh()
+	for _, v := range m.views {
+		m.bell.attend(v)
+	}
+}

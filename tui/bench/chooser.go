@@ -1,0 +1,107 @@
+package bench
+
+import (
+	"fmt"
+	"strings"
+
+	"github.com/charmbracelet/bubbles/key"
+
+	"example.org/meniscus/protocol/run"
+	"example.org/meniscus/tui"
+)
+
+// entries is how many things there are to choose from: unfinished runs, then protocols.
+func (m *Model) entries() int { return len(m.Unfinished) + len(m.Protocols) }
+
+// pick moves the choice to an entry.
+func (m *Model) pick(i int) {
+	if n := m.entries(); n > 0 {
+		m.picked = max(0, min(i, n-1))
+	}
+}
+
+// choose begins or resumes what is picked.
+func (m *Model) choose() {
+	var g *run.Engine
+	var err error
+	switch i := m.picked - len(m.Unfinished); {
+	case m.entries() == 0:
+		return
+	case i < 0 && m.Resume != nil:
+		g, err = m.Resume(m.Unfinished[m.picked].Run)
+	case i >= 0 && m.Begin != nil:
+		g, err = m.Begin(m.Protocols[i].ID)
+	}
+	if err != nil {
+		m.hint = err.Error()
+		return
+	}
+	if g != nil {
+		m.open(tui.NewOperator(g))
+	}
+}
+
+// chooserRows are the rows of the chooser, and the row of the entry that is picked.
+func chooserRows(m *Model, w int) (rows []row, at int) {
+	t := &writer{glyphs: m.look.glyphs, w: w}
+	n := 0
+	entry := func(title, right, below string) {
+		role, mark := tui.Ink, "  "
+		if n == m.picked {
+			role, mark, at = tui.Strong, m.look.chosen+" ", len(t.rows)
+		}
+		before := mark + fmt.Sprintf("%2d  ", n+1)
+		room := w - t.width(before) - t.width(right) - 2
+		title = t.fit(title, room)
+		gap := strings.Repeat(" ", max(1, room-t.width(title)+2))
+		t.rows = append(t.rows, row{role: role, text: title + gap + right, before: before, sign: tui.Key})
+		if below != "" {
+			t.rows = append(t.rows, row{role: tui.Faint, text: t.fit(below, w-6), before: "      "})
+		}
+		n++
+	}
+	if len(m.Unfinished) > 0 {
+		t.heading("Go on with")
+		for _, u := range m.Unfinished {
+			below := u.Run
+			if u.Where != "" {
+				below = u.Where + " " + t.dot + " " + below
+			}
+			entry(u.Title, about(u.Ago)+" ago", below)
+		}
+	}
+	if len(m.Protocols) > 0 {
+		t.heading("Begin")
+		for _, p := range m.Protocols {
+			entry(p.Title, about(p.Planned)+", hands "+about(p.Hands), p.Purpose)
+		}
+	}
+	if n == 0 {
+		t.text(tui.Ink, "There is no protocol to choose.")
+	}
+	return t.rows, at
+}
+
+// drawChooser shows what can be done; the entry that is picked is always in sight.
+func drawChooser(m *Model) string {
+	rows, at := chooserRows(m, m.Width-2)
+	p := page{
+		title: "meniscus",
+		rows:  rows,
+		enter: "begin",
+		hints: []key.Binding{labelled(m.keys.Down, "and up, or a number: choose")},
+		last:  []key.Binding{m.keys.Help, m.keys.Leave},
+	}
+	if m.picked < len(m.Unfinished) {
+		p.enter = "go on"
+	}
+	if m.hint != "" {
+		p.enter, p.below = "try again", m.hint
+	}
+	body := bodyRows(m.Height)
+	from := 0
+	if at+2 > body {
+		from = at + 2 - body
+	}
+	return drawPage(p, from, m.Width, m.Height, m.look)
+}

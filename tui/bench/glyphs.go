@@ -1,0 +1,88 @@
+package bench
+
+import (
+	"strings"
+	"unicode"
+
+	"example.org/meniscus/protocol/run"
+)
+
+// A glyphs is every sign the screens draw with. There are two sets; plainGlyphs needs nothing beyond ASCII.
+type glyphs struct {
+	ascii                                  bool
+	wall, tick, lipLeft, lipRight          string
+	footLeft, footRight, foot, edge        string // edge is the bench's
+	eighths                                [9]string
+	plan, cursor, prompt, dot              string
+	met, unmet, caution, due, doubt, cross string
+	more, less, chosen, cut                string
+	tones                                  [4]string // by run.Tone
+	pixel, upper, lower                    string
+}
+
+var boxGlyphs = glyphs{
+	wall: "│", tick: "├", lipLeft: "╮", lipRight: "╭",
+	footLeft: "╰", footRight: "╯", foot: "─", edge: "━",
+	eighths: [9]string{" ", "▁", "▂", "▃", "▄", "▅", "▆", "▇", "█"},
+	plan:    "▸", cursor: "▏", prompt: "▸", dot: "·",
+	met: "✓", unmet: "○", caution: "△", due: "●", doubt: "?", cross: "×",
+	more: "▼", less: "▲", chosen: "▸", cut: "…",
+	tones: [4]string{"·", "○", "▶", "▲"},
+	pixel: "█", upper: "▀", lower: "▄",
+}
+
+var plainGlyphs = glyphs{
+	ascii: true,
+	wall:  "|", tick: "+", lipLeft: "\\", lipRight: "/",
+	footLeft: "`", footRight: "'", foot: "-", edge: "=",
+	eighths: [9]string{" ", "_", "_", ".", "-", "-", "~", "~", "#"},
+	plan:    ">", cursor: "_", prompt: ">", dot: "-",
+	met: "ok", unmet: "..", caution: "!", due: "*", doubt: "?", cross: "x",
+	more: "v", less: "^", chosen: ">", cut: "~",
+	tones: [4]string{"-", "o", ">", "!"},
+	pixel: "#",
+}
+
+// tone returns a tone's shape.
+func (g *glyphs) tone(t run.Tone) string { return g.tones[min(int(t), len(g.tones)-1)] }
+
+// spelled are the signs that texts use, as ASCII has to write them.
+var spelled = strings.NewReplacer(
+	"°C", "degC", "°", "deg", "µ", "u", "μ", "u", "·", "-", "–", "-", "—", "-", "−", "-", "…", "...", "±", "+/-", "×", "x",
+	"≤", "<=", "≥", ">=", "²", "2", "³", "3", "‘", "'", "’", "'", "“", "\"", "”", "\"", "→", "->", "Δ", "d", "ρ", "rho", "τ", "tau",
+)
+
+// clean returns a text that is safe on a screen: one line, no control or direction characters, and only what the set can
+// show. Applying it twice changes nothing more.
+func (g *glyphs) clean(s string) string {
+	if isPrintable(s) {
+		return s
+	}
+	if g.ascii {
+		s = spelled.Replace(s)
+	}
+	return strings.Map(func(r rune) rune {
+		switch {
+		case r == '\n' || r == '\t' || r == '\u2028' || r == '\u2029':
+			return ' '
+		case !shown(r):
+			return -1
+		case g.ascii && r > '~':
+			return '?'
+		}
+		return r
+	}, s)
+}
+
+// isPrintable tells whether s is printable ASCII, which needs no cleaning.
+func isPrintable(s string) bool {
+	for i := range len(s) {
+		if s[i] < ' ' || s[i] > '~' {
+			return false
+		}
+	}
+	return true
+}
+
+// shown tells whether a rune has a place on the screen: no controls, no signs that turn the direction of writing.
+func shown(r rune) bool { return r != unicode.ReplacementChar && !unicode.Is(unicode.C, r) }

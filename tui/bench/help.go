@@ -1,0 +1,70 @@
+package bench
+
+import (
+	"strings"
+
+	"github.com/charmbracelet/bubbles/key"
+
+	"example.org/meniscus/protocol/run"
+	"example.org/meniscus/tui"
+)
+
+// helpPage is drawn from the keys and the signs, so that it tells what there is.
+func helpPage(k tui.Keys, g *glyphs, v run.View, w int) page {
+	t := &writer{glyphs: g, w: w - 2}
+	line := func(b key.Binding, text string) {
+		t.wrapped(tui.Ink, padded(g, b.Help().Key, 10), tui.Key, text)
+	}
+	if len(v.Cautions) > 0 {
+		t.heading("Beware, in this stage")
+		for _, c := range v.Cautions {
+			t.wrapped(tui.Ink, g.caution+" ", tui.Warn, c)
+		}
+	}
+	t.heading("One key goes on")
+	line(k.Forward, "does what stands beside it: confirms a step, marks a moment, answers a reminder, ends a wait")
+	t.heading("A reading")
+	line(k.Digit, "start it; a comma or a point, a unit if it is another one than asked: 12,5 or 0.35 mL or 500 uL")
+	line(k.No, "as the first sign: a value below zero; alone, after a question: no")
+	line(k.Erase, "takes back the last sign; "+k.Clear.Help().Key+" clears the line")
+	t.heading("A letter opens a line; Enter takes it")
+	for _, o := range k.Openers() {
+		line(o.Key, o.Asks+": "+o.Shape)
+	}
+	t.heading("At once")
+	line(k.Vessel, "the vessel that is worked on; "+k.NextVessel.Help().Key+" goes to the next")
+	line(k.Away, "called away, and again: back. The clocks of the vessels go on")
+	line(k.Mute, "the bell is silent, and again: it sounds")
+	line(k.Leave, "leaves the program. The run stays open and can be resumed; its clocks go on")
+	t.heading("The vessel")
+	sign := func(s, text string) { t.wrapped(tui.Ink, padded(g, s, 10), tui.Glass, text) }
+	sign(g.tick, "a graduation: a stage ends there, spaced by its planned time")
+	sign(g.plan, "where the liquid should stand by the plan; its curved surface is now")
+	for _, tone := range []run.Tone{run.Waiting, run.Hands, run.Late} {
+		t.wrapped(tui.Ink, padded(g, g.tone(tone)+" "+toneShort[tone], 10), tui.Shade(tone), toneMeaning[tone])
+	}
+	sign(g.doubt, "on the tape: a value outside what was expected, kept after a question")
+	return page{title: "Help", rows: t.rows, enter: "back", hints: scrollKeys(k)}
+}
+
+func (m *Model) helpPage() page {
+	var v run.View
+	for _, w := range m.views {
+		if w.Vessel == m.meant() && m.screen == working {
+			v = w
+		}
+	}
+	return helpPage(m.keys, m.look.glyphs, v, m.Width)
+}
+
+// toneMeaning explains the tones, by run.Tone.
+var toneMeaning = [4]string{
+	run.Idle:    "not begun, or through",
+	run.Waiting: "a clock runs, the hands are free",
+	run.Hands:   "hands are needed now",
+	run.Late:    "the latest end has passed",
+}
+
+func padded(g *glyphs, s string, w int) string {
+	return s + strings.Repeat(" ", max(1, w-g.width(s)))
+}

@@ -1,0 +1,196 @@
+package bench
+
+import (
+	"time"
+
+	tea "github.com/charmbracelet/bubbletea"
+
+	"example.org/meniscus/protocol/run"
+	"example.org/meniscus/tui"
+)
+
+// screen is which of the screens is shown.
+type screen uint8
+
+const (
+	choosing screen = iota
+	briefing
+	working
+	finished
+)
+
+// A Model is the screens of one sitting: from the chooser, or from a run, to its summary.
+type Model struct {
+	Options
+	look look
+	keys tui.Keys
+
+	screen screen
+	help   bool
+	scroll int // first line shown of the briefing, the help or the summary
+	picked int // chooser
+	left   bool
+
+	line      []rune        // what is typed
+	typedAt   time.Duration // elapsed at the line's first rune
+	answer    tui.Answer    // what the last line led to
+	hint      string        // why the last key did nothing
+	lastEnter *enter        // the last Enter that acted
+
+	now     time.Duration // from the last message that told the time
+	views   []run.View
+	tape    []strip
+	bell    *bell
+	summary []string
+}
+
+// enter remembers an Enter that acted: a bounce of the key or of a foot switch follows within moments.
+type enter struct {
+	at     time.Duration
+	vessel string
+}
+
+// New returns the screens.
+func New(o Options) Model {
+	o = o.withDefaults()
+	m := Model{Options: o, look: newLook(o.Ascii, o.Palette), keys: tui.NewKeys(), bell: newBell()}
+	if o.Operator != nil {
+		m.open(o.Operator)
+	}
+	return m
+}
+
+// Ended tells whether the run was closed and its summary shown.
+func (m Model) Ended() bool { return m.screen == finished }
+
+// Left tells whether the operator left the program; the run is still open unless Ended.
+func (m Model) Left() bool { return m.left }
+
+// Run returns the run that was shown last, or nil.
+func (m Model) Run() *run.State {
+	if m.Operator == nil {
+		return nil
+	}
+	return m.Operator.Engine.State
+}
+
+// tickMsg says that it is time to look at the clock.
+type tickMsg struct{}
+
+// Redraw is a message that has the whole screen drawn anew, as after a stop by a signal.
+type Redraw struct{}
+
+// Init starts the ticks.
+func (m Model) Init() tea.Cmd { return m.tick() }
+
+func (m Model) tick() tea.Cmd {
+	return tea.Tick(m.Tick, func(time.Time) tea.Msg { return tickMsg{} })
+}
+
+// Update takes a message.
+func (m Model) Update(msg tea.Msg) (tea.Model, tea.Cmd) {
+	switch msg := msg.(type) {
+	case tickMsg:
+		m.refresh()
+		return m, tea.Batch(m.tick(), m.ring())
+	case bellMsg:
+		return m, m.sound(msg)
+	case tea.WindowSizeMsg:
+		m.Width, m.Height = min(max(0, msg.Width), 1000), min(max(0, msg.Height), 500)
+		m.write()
+	case tea.ResumeMsg, Redraw:
+		m.refresh()
+		return m, tea.ClearScreen
+	case tea.KeyMsg:
+		cmd := m.press(msg)
+		if m.left {
+			return m, tea.Quit
+		}
+		return m, cmd
+	}
+	return m, nil
+}
+
+// View draws the screen that Update left behind, in exactly the terminal's size.
+func (m Model) View() string {
+	if m.Width < 1 || m.Height < 1 {
+		return ""
+	}
+	switch {
+	case m.help:
+		return drawPage(m.helpPage(), m.scroll, m.Width, m.Height, m.look)
+	case m.screen == choosing:
+		return drawChooser(&m)
+	case m.screen == briefing:
+		return drawPage(m.openBriefing(), m.scroll, m.Width, m.Height, m.look)
+	case m.screen == finished:
+		return drawPage(m.summaryPage(), m.scroll, m.Width, m.Height, m.look)
+	}
+	return drawBench(m.frame(), m.Width, m.Height, m.look)
+}
+
+// open shows a run, at the screen that it stands at.
+func (m *Model) open(o *tui.Operator) {
+	m.Operator, m.scroll = o, 0
+	m.screen = working
+	if !o.Engine.State.Acknowledged {
+		m.screen = briefing
+	}
+	m.refresh()
+	for _, v := range m.views {
+		m.bell.attend(v)
+	}
+}
+
+// refresh looks at the clock and works out what is to be seen.
+func (m *Model) refresh() {
+	if m.Operator == nil {
+		return
+	}
+	s := m.Operator.Engine.State
+	m.now = m.Operator.Engine.Now().Elapsed
+	m.views = make([]run.View, len(s.Vessels))
+	m.tape = nil
+	for i, v := range s.Vessels {
+		m.views[i] = s.Look(v.Label, m.now)
+		if v.Label == m.Operator.Vessel {
+			m.tape = tapeOf(v)
+		}
+	}
+	if s.Ended != nil && m.screen != finished {
+		m.screen, m.scroll, m.line = finished, 0, nil
+		m.write()
+	}
+}
+
+// frame gathers what the bench screen shows.
+func (m *Model) frame() *frame {
+	s := m.Run()
+	f := &frame{
+		title:   s.Protocol.Title,
+		elapsed: m.now,
+		views:   m.views,
+		tape:    m.tape,
+		away:    s.Away != nil,
+		muted:   m.bell.muted,
+		ringing: m.bell.isRinging(),
+		line:    string(m.line),
+		said:    m.answer.Said,
+		refused: m.answer.Refused,
+		keys:    m.keys,
+
+		question: m.Operator.Open(),
+	}
+	if m.hint != "" {
+		f.refused = m.hint
+	}
+	if m.answer.NotSaved != nil {
+		f.notSaved = m.answer.NotSaved.Error()
+	}
+	for i, v := range m.views {
+		if v.Vessel == m.Operator.Vessel {
+			f.meant = i
+		}
+	}
+	return f
+}

@@ -1,0 +1,61 @@
+package bench
+
+import (
+	"time"
+
+	"example.org/meniscus/protocol/run"
+	"example.org/meniscus/tui"
+)
+
+// Options are what the screens are given. Nil functions and zero numbers have sensible meanings.
+type Options struct {
+	Operator *tui.Operator // the run to show; nil: the chooser comes first
+
+	Protocols  []Offer
+	Unfinished []Unfinished
+	Begin      func(protocolID string) (*run.Engine, error) // a chosen protocol is begun
+	Resume     func(runID string) (*run.Engine, error)      // an unfinished run is taken up
+
+	Summary func(s *run.State, width int) string // the summary as text of at most width cells a line
+	Place   func(runID string) string            // where the run's journal is
+	Bell    func()                               // sounds the terminal's bell once; nil: silent
+
+	ReadThrough bool // Enter pages through the briefing before it acknowledges it; else one Enter does
+
+	Tick     time.Duration // between looks at the clock; 0: 250 ms
+	Debounce time.Duration // a bare Enter so soon after an Enter that acted is a bounce; 0: none is
+
+	Width, Height int // in cells, until the terminal tells; 0: 80 by 24
+	Ascii         bool
+	Palette       tui.Palette
+}
+
+// An Offer is a protocol that can be chosen.
+type Offer struct {
+	ID, Title, Purpose string
+	Planned            time.Duration // of one vessel, aim by aim
+	Hands              time.Duration // of that, with busy hands
+}
+
+// An Unfinished is a run that can be gone on with.
+type Unfinished struct {
+	Run, Title string
+	Ago        time.Duration // since its last event
+	Where      string        // the stage it stands in
+}
+
+func (o Options) withDefaults() Options {
+	if o.Tick <= 0 {
+		o.Tick = 250 * time.Millisecond
+	}
+	if o.Width <= 0 || o.Height <= 0 {
+		o.Width, o.Height = 80, 24
+	}
+	if o.Summary == nil {
+		o.Summary = func(*run.State, int) string { return "" }
+	}
+	if o.Place == nil {
+		o.Place = func(string) string { return "" }
+	}
+	return o
+}

@@ -1,0 +1,124 @@
+package bench
+
+import (
+	"fmt"
+	"strings"
+
+	"github.com/charmbracelet/bubbles/key"
+
+	"example.org/meniscus/tui"
+)
+
+// A page is a text that may be longer than the screen.
+type page struct {
+	title string
+	rows  []row
+	enter string // what Enter does
+	below string // stands above the keys: where something is kept
+	hints []key.Binding
+	last  []key.Binding
+}
+
+// pageEnds are the lines of a page that do not scroll: title and rule above, rule, Enter and keys below.
+const pageEnds = 5
+
+func bodyRows(h int) int { return max(1, h-pageEnds) }
+
+// drawPage shows a page from a line on; it says how many lines are above and below.
+func drawPage(p page, from, w, h int, l look) string {
+	c := newCanvas(w, h, l)
+	a := c.all()
+	body := a.sub(1, 2, w-2, bodyRows(h))
+	if w < 12 || h < pageEnds+2 { // the text matters more than its frame
+		body = a.sub(0, 0, w, max(1, h-1))
+		panel{area: body}.rows(0, p.rows[min(from, len(p.rows)):])
+		if h > 1 {
+			a.fitted(0, h-1, w, tui.Key, "Enter "+p.enter)
+		}
+		return c.String()
+	}
+	rule := strings.Repeat(l.edge, w)
+	a.fitted(1, 0, w-2, tui.Strong, p.title)
+	a.put(0, 1, tui.Glass, rule)
+	from = max(0, min(from, len(p.rows)-body.h))
+	shown := p.rows[from:min(len(p.rows), from+body.h)]
+	panel{area: body}.rows(0, shown)
+	a.put(0, h-3, tui.Glass, rule)
+	foot := a.sub(1, h-2, w-2, 1)
+	x := foot.put(0, 0, tui.Key, "Enter ")
+	x = foot.put(x, 0, tui.Glass, l.prompt+" ")
+	x = foot.fitted(x, 0, foot.w-x, tui.Strong, p.enter)
+	if p.below != "" {
+		foot.fitted(x+2, 0, foot.w-x-2, tui.Faint, p.below)
+	}
+	if from > 0 {
+		a.put(w-16, 1, tui.Strong, fmt.Sprintf(" %s %d above ", l.less, from))
+	}
+	if more := len(p.rows) - from - len(shown); more > 0 {
+		a.put(w-16, h-3, tui.Strong, fmt.Sprintf(" %s %d below ", l.more, more))
+	}
+	drawHints(a.sub(1, h-1, w-2, 1), p.hints, p.last)
+	return c.String()
+}
+
+// scrollKeys are what moves a page.
+func scrollKeys(k tui.Keys) []key.Binding { return []key.Binding{k.PageDown, k.PageUp, k.Up, k.Down} }
+
+// pageRows is how far a page key goes.
+func (m *Model) pageRows() int { return max(1, bodyRows(m.Height)-1) }
+
+// lastScroll is the first line shown when the end of the page that is open is in sight.
+func (m *Model) lastScroll() int {
+	var p page
+	switch {
+	case m.help:
+		p = m.helpPage()
+	case m.screen == briefing:
+		p = m.briefingPage()
+	case m.screen == finished:
+		p = m.summaryPage()
+	}
+	return max(0, len(p.rows)-bodyRows(m.Height))
+}
+
+// A writer gathers the rows of a page.
+type writer struct {
+	*glyphs
+	w    int
+	rows []row
+}
+
+// wrapped adds a text, its later lines indented.
+func (t *writer) wrapped(role tui.Role, before string, sign tui.Role, text string) {
+	indent := strings.Repeat(" ", t.width(before))
+	for i, line := range t.wrap(text, max(1, t.w-t.width(before))) {
+		if i > 0 {
+			before = indent
+		}
+		t.rows = append(t.rows, row{role: role, text: line, before: before, sign: sign})
+	}
+}
+
+func (t *writer) text(role tui.Role, text string) { t.wrapped(role, "", role, text) }
+
+// heading adds an empty line and a heading.
+func (t *writer) heading(text string) {
+	if len(t.rows) > 0 {
+		t.rows = append(t.rows, row{})
+	}
+	t.text(tui.Key, text)
+}
+
+// pair adds a name and its value at the right of a column.
+func (t *writer) pair(name string, values []string, column, each int) {
+	line := name
+	if t.width(line) > column {
+		t.text(tui.Ink, line)
+		line = ""
+	}
+	line += strings.Repeat(" ", column-t.width(line))
+	for _, v := range values {
+		line += strings.Repeat(" ", max(1, each-t.width(v))) + v
+	}
+	t.rows = append(t.rows, row{role: tui.Ink, text: line})
+}

@@ -1,0 +1,289 @@
+package bench
+
+import (
+	"strings"
+	"time"
+	"unicode"
+
+	tea "github.com/charmbracelet/bubbletea"
+
+	"example.org/meniscus/tui"
+)
+
+// lineMost is how many runes a typed line may have.
+const lineMost = 200
+
+// press takes a key message. One message may carry many runes, as fast typing, a foot switch or a paste sends them; each
+// is taken in turn, as if it had come alone.
+func (m *Model) press(msg tea.KeyMsg) tea.Cmd {
+	m.bell.answer(m.meant())
+	switch msg.Type {
+	case tea.KeyCtrlC:
+		m.left = true
+	case tea.KeyCtrlZ:
+		return tea.Suspend
+	case tea.KeyCtrlL:
+		return tea.ClearScreen
+	case tea.KeyRunes:
+		switch {
+		case msg.Alt:
+		case msg.Paste:
+			m.paste(msg.Runes)
+		default:
+			m.runes(msg.Runes)
+		}
+	case tea.KeySpace:
+		m.rune(' ')
+	case tea.KeyEnter, tea.KeyCtrlJ:
+		m.rune('\r')
+	case tea.KeyBackspace, tea.KeyCtrlH, tea.KeyDelete:
+		if n := len(m.line); n > 0 {
+			m.line = m.line[:n-1]
+		}
+	case tea.KeyEsc:
+		m.escape()
+	case tea.KeyTab, tea.KeyRight:
+		m.turn(1)
+	case tea.KeyShiftTab, tea.KeyLeft:
+		m.turn(-1)
+	case tea.KeyUp:
+		m.move(-1)
+	case tea.KeyDown:
+		m.move(1)
+	case tea.KeyPgUp:
+		m.move(-m.pageRows())
+	case tea.KeyPgDown:
+		m.move(m.pageRows())
+	}
+	return nil
+}
+
+// runes takes runes one by one; a line feed after a carriage return belongs to it.
+func (m *Model) runes(rs []rune) {
+	for i, r := range rs {
+		if m.left {
+			return
+		}
+		if r == '\n' && i > 0 && rs[i-1] == '\r' {
+			continue
+		}
+		m.rune(r)
+	}
+}
+
+// rune takes one rune; '\r' and '\n' are the Enter key.
+func (m *Model) rune(r rune) {
+	enter := r == '\r' || r == '\n'
+	if !enter && !shown(r) {
+		return
+	}
+	m.hint = ""
+	switch {
+	case m.help:
+		m.help, m.scroll = false, 0
+	case m.screen == working:
+		m.atBench(r, enter)
+	case enter:
+		m.confirm()
+	case r == ' ':
+		m.move(m.pageRows())
+	case r == 'q':
+		m.left = true
+	case r == '?':
+		m.help, m.scroll = true, 0
+	case m.screen == choosing && unicode.IsDigit(r):
+		m.pick(int(r - '1'))
+	}
+}
+
+// atBench takes a rune at the bench: into the line that is typed, or as a key of its own.
+func (m *Model) atBench(r rune, enter bool) {
+	_, opens := m.keys.Opener(r)
+	switch {
+	case enter:
+		m.enter()
+	case len(m.line) > 0:
+		if len(m.line) < lineMost {
+			m.line = append(m.line, r)
+		}
+	case opens || tui.StartsReading(r):
+		m.refresh()
+		m.line, m.typedAt = append(m.line[:0:0], r), m.now
+	case r == 'm':
+		m.bell.muted = !m.bell.muted
+	case r == '?':
+		m.help, m.scroll = true, 0
+	case r == 'a', r == 'q', m.isVessel(r):
+		m.hand(string(r))
+	case r != ' ':
+		m.hint = "the key " + string(r) + " does nothing here; ? shows the keys"
+	}
+}
+
+// paste takes pasted text: into a line that is open, or as a reading when it looks like one. It is never Enter, and
+// never a key.
+func (m *Model) paste(rs []rune) {
+	if m.screen != working || m.help {
+		return
+	}
+	var text []rune
+	for _, r := range rs {
+		if len(text) == lineMost {
+			break
+		}
+		if unicode.IsSpace(r) {
+			r = ' '
+		}
+		if shown(r) && (r != ' ' || len(text) > 0) {
+			text = append(text, r)
+		}
+	}
+	switch {
+	case len(text) == 0:
+	case len(m.line) == 0 && !tui.StartsReading(text[0]):
+		m.hint = "pasted text that is no reading was set aside; n opens a note for it"
+	default:
+		for _, r := range text {
+			m.atBench(r, false)
+		}
+	}
+}
+
+func (m *Model) isVessel(r rune) bool {
+	for _, v := range m.views {
+		if v.Vessel == string(r) {
+			return true
+		}
+	}
+	return false
+}
+
+// enter takes the Enter key at the bench: the typed line, or the way forward.
+func (m *Model) enter() {
+	m.refresh()
+	bare := len(m.line) == 0
+	if last := m.lastEnter; bare && last != nil && last.vessel == m.meant() && m.now-last.at < m.Debounce {
+		m.lastEnter = nil // one bounce is taken for a bounce, two are meant
+		return
+	}
+	vessel, typedAt := m.meant(), m.typedAt
+	if bare {
+		typedAt = 0
+	}
+	acted := m.handAt(m.lineText(), typedAt)
+	m.lastEnter = nil
+	if acted {
+		m.lastEnter = &enter{m.now, vessel}
+	}
+}
+
+// lineText is the typed line as the operator takes it: the letter of what was asked stands apart.
+func (m *Model) lineText() string {
+	line := strings.TrimSpace(string(m.line))
+	if line == "" {
+		return ""
+	}
+	if o, ok := m.keys.Opener(m.line[0]); ok {
+		letter := o.Key.Keys()[0]
+		return strings.TrimSpace(letter + " " + strings.TrimSpace(line[len(letter):]))
+	}
+	return line
+}
+
+// hand gives the operator a line that is meant now.
+func (m *Model) hand(line string) { m.handAt(line, 0) }
+
+// handAt gives the operator a line and shows the answer. It tells whether the line did something. A line that could not
+// be saved stays.
+func (m *Model) handAt(line string, typedAt time.Duration) bool {
+	m.answer = m.Operator.Enter(line, typedAt)
+	if m.answer.NotSaved == nil {
+		m.line = nil
+	}
+	m.left = m.left || m.answer.Leave
+	if m.answer.Help {
+		m.help, m.scroll = true, 0
+	}
+	m.refresh()
+	for _, v := range m.views {
+		if v.Vessel == m.meant() {
+			m.bell.attend(v)
+		}
+	}
+	return m.answer.NotSaved == nil && m.answer.Refused == ""
+}
+
+// escape clears the line; without one it says no to a question, or closes the help.
+func (m *Model) escape() {
+	switch {
+	case m.help:
+		m.help, m.scroll = false, 0
+	case len(m.line) > 0:
+		m.line = nil
+	case m.screen == working && m.Operator.Open() != nil:
+		m.hand("-")
+	default:
+		m.hint, m.answer = "", tui.Answer{}
+	}
+}
+
+// turn goes to the next vessel, or the one before.
+func (m *Model) turn(by int) {
+	n := len(m.views)
+	if m.screen != working || m.help || n < 2 {
+		return
+	}
+	for i, v := range m.views {
+		if v.Vessel == m.meant() {
+			m.hand(m.views[(i+by+n)%n].Vessel)
+			return
+		}
+	}
+}
+
+// meant is the label of the vessel that is worked on.
+func (m *Model) meant() string {
+	if m.Operator == nil {
+		return ""
+	}
+	return m.Operator.Vessel
+}
+
+// confirm takes Enter on every screen but the bench.
+func (m *Model) confirm() {
+	switch m.screen {
+	case choosing:
+		m.choose()
+	case briefing:
+		m.acknowledge()
+	case finished:
+		m.left = true
+	}
+}
+
+// move scrolls a page, or moves the choice.
+func (m *Model) move(by int) {
+	if m.screen == choosing && !m.help {
+		m.pick(m.picked + by)
+		return
+	}
+	m.scroll = max(0, min(m.scroll+by, m.lastScroll()))
+}
+
+// Keys returns the key messages that type a line of tui's grammar at the bench: its runes and Enter, or the one key that
+// acts at once.
+func Keys(line string) []tea.KeyMsg {
+	rs := []rune(strings.TrimSpace(line))
+	if len(rs) == 1 && (unicode.IsUpper(rs[0]) || strings.ContainsRune("aqm?", rs[0])) {
+		return []tea.KeyMsg{{Type: tea.KeyRunes, Runes: rs}}
+	}
+	var out []tea.KeyMsg
+	for _, r := range rs {
+		if r == ' ' {
+			out = append(out, tea.KeyMsg{Type: tea.KeySpace, Runes: []rune{r}})
+			continue
+		}
+		out = append(out, tea.KeyMsg{Type: tea.KeyRunes, Runes: []rune{r}})
+	}
+	return append(out, tea.KeyMsg{Type: tea.KeyEnter})
+}

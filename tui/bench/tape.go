@@ -1,0 +1,95 @@
+package bench
+
+import (
+	"strings"
+	"time"
+
+	"example.org/meniscus/calc/quantity"
+	"example.org/meniscus/protocol"
+	"example.org/meniscus/protocol/run"
+	"example.org/meniscus/tui"
+)
+
+// A strip is one line of the tape.
+type strip struct {
+	at     time.Duration // elapsed
+	title  string
+	value  string
+	struck bool // the value was superseded
+	marked bool // outside what was expected, and kept
+}
+
+// tapeOf returns a vessel's readings as they came, newest last; a superseded value stays, struck, above the new one.
+func tapeOf(v *run.Vessel) []strip {
+	var out []strip
+	for _, t := range v.Taken {
+		out = append(out, stripsOf(t)...)
+	}
+	return out
+}
+
+func stripsOf(t run.Taken) []strip {
+	title := titleOf(t.Reading)
+	if t.Portion > 1 || t.Reading.Stage != nil && t.Reading.IsList() {
+		title += " " + quantity.Plain(float64(t.Portion), 3)
+	}
+	if t.NotTaken {
+		return []strip{{at: t.At.Elapsed, title: title + ": " + t.Why, value: t.Shown()}}
+	}
+	var out []strip
+	for i, was := range t.Was {
+		s := strip{at: t.At.Elapsed, title: title, value: shownAs(t, was), struck: true}
+		if i > 0 {
+			s.at, s.title = t.Was[i-1].At.Elapsed, "corrected: "+t.Was[i-1].Why
+		}
+		out = append(out, s)
+	}
+	now := strip{at: t.At.Elapsed, title: title, value: t.Shown(), marked: t.Unlikely}
+	if n := len(t.Was); n > 0 {
+		now.at, now.title = t.Was[n-1].At.Elapsed, "corrected: "+t.Was[n-1].Why
+	}
+	return append(out, now)
+}
+
+func titleOf(r *protocol.Reading) string {
+	if r.Title != "" {
+		return r.Title
+	}
+	return strings.ReplaceAll(r.ID, "_", " ")
+}
+
+// shownAs shows a superseded value as the reading itself is shown.
+func shownAs(t run.Taken, was run.Correction) string {
+	t.Value, t.Text, t.Typed = was.Value, was.Text, was.Typed
+	return t.Shown()
+}
+
+// drawTape writes the newest strips that fit, the newest at the bottom.
+func drawTape(a area, tape []strip) {
+	if a.h < 1 || a.w < 16 {
+		return
+	}
+	tape = tape[max(0, len(tape)-a.h):]
+	for i, s := range tape {
+		y := a.h - len(tape) + i
+		role, name := tui.Ink, tui.Faint
+		if i == len(tape)-1 {
+			role, name = tui.Strong, tui.Ink
+		}
+		clock := run.Hms(s.at)
+		a.put(7-a.width(clock), y, tui.Faint, clock)
+		if s.marked {
+			a.put(7, y, tui.Ask, a.doubt)
+		}
+		value := a.fit(s.value, a.w-9)
+		x := a.w - a.width(value)
+		if s.struck {
+			role = tui.Struck
+			a.fitted(9, y, x-9-10, name, s.title)
+			a.put(x-9, y, tui.Faint, a.cross+" struck")
+		} else {
+			a.fitted(9, y, x-11, name, s.title)
+		}
+		a.put(x, y, role, value)
+	}
+}

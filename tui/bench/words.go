@@ -1,0 +1,157 @@
+package bench
+
+import (
+	"fmt"
+	"strings"
+	"time"
+
+	"example.org/meniscus/protocol/run"
+)
+
+// toneWords are what a vessel's tone is called, by run.Tone.
+var toneWords = [4]string{"NOT BEGUN", "WAITING", "HANDS NEEDED", "LATE"}
+
+// toneShort fit above a slim vessel.
+var toneShort = [4]string{"idle", "waits", "hands", "late"}
+
+func toneWord(v run.View) string {
+	if v.Through {
+		return "THROUGH"
+	}
+	return toneWords[min(int(v.Tone), 3)]
+}
+
+func toneShortWord(v run.View) string {
+	if v.Through {
+		return "done"
+	}
+	return toneShort[min(int(v.Tone), 3)]
+}
+
+// clockDigits is what the big clock shows: the time left to the aim, the time past it with a plus, or the time so far
+// where nothing is aimed at.
+func clockDigits(c *run.ClockView) string {
+	switch {
+	case c.Window.Aim <= 0:
+		return run.Hms(c.Elapsed)
+	case c.Left < 0:
+		return "+" + run.Hms(-c.Left)
+	}
+	return run.Hms(upToSecond(c.Left))
+}
+
+// upToSecond rounds up, so that a countdown shows 0:00 only when the time is up.
+func upToSecond(d time.Duration) time.Duration {
+	return (d + time.Second - time.Nanosecond).Truncate(time.Second)
+}
+
+// clockWords tell what the big clock means and what the window still allows.
+func clockWords(c *run.ClockView) string {
+	words := clockSense(c)
+	if c.OfHands {
+		return "hands: " + words
+	}
+	return words
+}
+
+// clockShort is the window alone, for a narrow screen; "" once the aim has passed.
+func clockShort(c *run.ClockView) string {
+	if c.Left < 0 || c.Window.AtMost > 0 && c.Elapsed > c.Window.AtMost {
+		return ""
+	}
+	return run.Range(c.Window)
+}
+
+func clockSense(c *run.ClockView) string {
+	w := c.Window
+	switch {
+	case w.AtMost > 0 && c.Elapsed > w.AtMost:
+		past := "past the latest end by " + run.Hms(c.Elapsed-w.AtMost)
+		if w.Aim > 0 {
+			return "over by " + run.Hms(-c.Left) + ", " + past
+		}
+		return past
+	case w.Aim > 0 && c.Left < 0:
+		if w.AtMost == 0 {
+			return "over by " + run.Hms(-c.Left)
+		}
+		return "over by " + run.Hms(-c.Left) + ", at most " + run.Hms(upToSecond(w.AtMost-c.Elapsed)) + " more"
+	}
+	var parts []string
+	if w.Aim > 0 {
+		parts = append(parts, "aim "+run.Hms(w.Aim))
+	} else {
+		parts = append(parts, "so far")
+	}
+	switch {
+	case w.AtLeast > 0 && c.Elapsed < w.AtLeast:
+		parts = append(parts, "at least "+run.Hms(w.AtLeast))
+	case w.AtLeast > 0:
+		parts = append(parts, "long enough by now")
+	}
+	if w.AtMost > 0 {
+		parts = append(parts, "at most "+run.Hms(w.AtMost))
+	}
+	return strings.Join(parts, ", ")
+}
+
+// dueWords tell a reminder that has fallen due.
+func dueWords(d run.DueReminder) string {
+	s := "DUE: " + d.Say
+	if d.For >= time.Second {
+		s += " · " + run.Hms(d.For) + " ago"
+	}
+	if d.Missed > 0 {
+		s += fmt.Sprintf(" · %d missed", d.Missed)
+	}
+	return s
+}
+
+// askedWords tell what is asked for: what, in which unit, with which instrument, and what is expected.
+func askedWords(a *run.Asked) string {
+	s := a.Title
+	if a.Nth > 0 {
+		s += fmt.Sprintf(", no. %d", a.Nth)
+	}
+	if a.Unit != "" {
+		s += " in " + a.Unit
+	}
+	if a.Instrument != "" {
+		s += " · " + a.Instrument
+	}
+	if a.Expected != "" {
+		s += " · expected " + a.Expected
+	}
+	if a.Running != nil {
+		s += " · running " + run.Hms(*a.Running)
+	}
+	return s
+}
+
+// placeWords tell where in its stage a vessel is.
+func placeWords(v run.View) string {
+	var parts []string
+	if v.Portions > 1 {
+		parts = append(parts, fmt.Sprintf("portion %d of %d", v.Portion, v.Portions))
+	}
+	if v.Step > 0 && v.Steps > 1 {
+		parts = append(parts, fmt.Sprintf("step %d of %d", v.Step, v.Steps))
+	}
+	return strings.Join(parts, " · ")
+}
+
+// about tells a long time roughly: 45 s, 25 min, 3 h 40 min, 2 days.
+func about(d time.Duration) string {
+	switch m := int(d.Round(time.Minute) / time.Minute); {
+	case d < time.Minute:
+		return fmt.Sprintf("%d s", max(0, int(d/time.Second)))
+	case m < 60:
+		return fmt.Sprintf("%d min", m)
+	case m >= 48*60:
+		return fmt.Sprintf("%d days", m/(24*60))
+	case m%60 == 0:
+		return fmt.Sprintf("%d h", m/60)
+	default:
+		return fmt.Sprintf("%d h %d min", m/60, m%60)
+	}
+}

@@ -1,0 +1,115 @@
+package command
+
+import (
+	"errors"
+	"fmt"
+	"io"
+	"os"
+	"strings"
+	"time"
+
+	tea "github.com/charmbracelet/bubbletea"
+
+	"example.org/meniscus/protocol/run"
+	"example.org/meniscus/protocol/summary"
+	"example.org/meniscus/tui"
+	"example.org/meniscus/tui/bench"
+	"example.org/meniscus/tui/print"
+)
+
+// bounce is how soon after an Enter a second one counts as the same press of a foot switch.
+const bounce = 300 * time.Millisecond
+
+// grace is how long the screen has to put the terminal right after it was asked to go.
+const grace = 2 * time.Second
+
+// sitAtBench shows the run on the screen.
+func (e *env) sitAtBench(s *sitting) error {
+	o := e.benchOptions()
+	o.Operator = tui.NewOperator(s.engine)
+	o.Place = func(string) string { return s.path }
+	err := e.screen(bench.New(o), nil)
+	e.farewell(s)
+	return err
+}
+
+// benchOptions are those that hold for every screen.
+func (e *env) benchOptions() bench.Options {
+	return bench.Options{
+		Summary: func(s *run.State, width int) string {
+			var b strings.Builder
+			if err := print.Text(&b, summary.FromState(s), print.Options{Width: width, Ascii: e.look.ascii}); err != nil {
+				return err.Error()
+			}
+			return b.String()
+		},
+		Bell:     func() { io.WriteString(e.out, "\a") },
+		Debounce: bounce,
+		Ascii:    e.look.ascii,
+		Palette:  e.palette(),
+	}
+}
+
+// palette is what the flags say, else what the terminal's own hint says, else a dark ground.
+func (e *env) palette() tui.Palette {
+	dark := e.look.dark || !lightGround(os.Getenv("COLORFGBG"))
+	return tui.Palette{Dark: dark && !e.look.light, NoColor: os.Getenv("NO_COLOR") != ""}
+}
+
+// lightGround reads COLORFGBG, in which the last number is the colour of the ground: 7 and 9 to 15 are light ones.
+func lightGround(hint string) bool {
+	switch hint[strings.LastIndexByte(hint, ';')+1:] {
+	case "7", "9", "10", "11", "12", "13", "14", "15":
+		return true
+	}
+	return false
+}
+
+// screen runs m until it ends, the operator leaves it, or a signal asks the program to go. feed, if any, sends messages
+// meanwhile until stop is closed. Whatever happened, the terminal is as it was before.
+func (e *env) screen(m tea.Model, feed func(p *tea.Program, stop <-chan struct{})) error {
+	p := tea.NewProgram(m, tea.WithAltScreen(), tea.WithInput(e.in), tea.WithOutput(e.out), tea.WithoutSignalHandler())
+	leave, forget := onSignal()
+	defer forget()
+	defer redrawOnContinue(func() { p.Send(bench.Redraw{}) })()
+	over := make(chan struct{})
+	defer close(over)
+	go quitWhenAsked(p, leave, over)
+	if feed != nil {
+		go feed(p, over)
+	}
+	_, err := p.Run()
+	switch {
+	case errors.Is(err, tea.ErrProgramPanic):
+		return errors.New("the screen broke down; everything that it had confirmed is kept")
+	case errors.Is(err, tea.ErrProgramKilled):
+		return nil // it was asked to go and could not draw its last screen
+	case err != nil:
+		return fmt.Errorf("the terminal cannot be used: %w; --plain does without a screen", err)
+	}
+	return nil
+}
+
+// quitWhenAsked ends the program when a signal came: in good order, or by force where the terminal does not answer.
+func quitWhenAsked(p *tea.Program, leave, over <-chan struct{}) {
+	select {
+	case <-leave:
+	case <-over:
+		return
+	}
+	go p.Quit()
+	select {
+	case <-time.After(grace):
+		p.Kill()
+	case <-over:
+	}
+}
+
+// farewell says how to go on with the run, or where its results are.
+func (e *env) farewell(s *sitting) {
+	if s.engine.State.Ended == nil {
+		e.remark("Run %s goes on; everything so far is kept. To take it up again: %s", s.id, e.goOnLine(s))
+		return
+	}
+	e.remark("Run %s is closed and kept in %s. To print its results: meniscus summary %s", s.id, s.path, e.runName(s))
+}

@@ -1,0 +1,77 @@
+package command
+
+import (
+	"strings"
+
+	"example.org/meniscus/protocol"
+	"example.org/meniscus/protocol/run"
+)
+
+// most vessels that one alphabet can tell apart.
+const mostVessels = 26
+
+// vessels returns n vessels, lettered from A, with the givens that were set as id=value or, for one vessel, B.id=value.
+func vessels(p *protocol.Protocol, n int, set []string) ([]run.VesselBegun, error) {
+	if n < 1 || n > mostVessels {
+		return nil, wrong("--vessels is %d; write a number from 1 to %d", n, mostVessels)
+	}
+	out := make([]run.VesselBegun, n)
+	for i := range out {
+		out[i] = run.VesselBegun{Label: string(rune('A' + i)), Givens: map[string]string{}}
+	}
+	own := map[string]bool{} // LABEL.id that was set for the vessel itself
+	for _, s := range set {
+		if err := give(p, out, own, s); err != nil {
+			return nil, err
+		}
+	}
+	for _, v := range out {
+		if _, err := p.Scale(v.Givens); err != nil {
+			return nil, callError{err}
+		}
+	}
+	return out, nil
+}
+
+// give sets one given; what a vessel was given itself stands whatever the order.
+func give(p *protocol.Protocol, vessels []run.VesselBegun, own map[string]bool, set string) error {
+	name, value, ok := strings.Cut(set, "=")
+	name, value = strings.TrimSpace(name), strings.TrimSpace(value)
+	if !ok || name == "" || value == "" {
+		return wrong("--given %q sets nothing; write --given id=value, or --given B.id=value for vessel B", set)
+	}
+	label, id, one := strings.Cut(name, ".")
+	if !one {
+		label, id = "", name
+	}
+	g := p.Given(id)
+	if g == nil {
+		return wrong("--given %s: protocol %s has no given %q; %s", set, p.ID, id, nearest(id, givenIDs(p)))
+	}
+	if one && !g.PerVessel {
+		return wrong("--given %s: %s is the same for all vessels; write --given %s=%s", set, id, id, value)
+	}
+	known := false
+	for _, v := range vessels {
+		if one && v.Label != label {
+			continue
+		}
+		known = true
+		if key := v.Label + "." + id; one || !own[key] {
+			v.Givens[id] = value
+			own[key] = own[key] || one
+		}
+	}
+	if !known {
+		return wrong("--given %s: there is no vessel %q; the last one is %s", set, label, vessels[len(vessels)-1].Label)
+	}
+	return nil
+}
+
+func givenIDs(p *protocol.Protocol) []string {
+	ids := make([]string, len(p.Givens))
+	for i, g := range p.Givens {
+		ids[i] = g.ID
+	}
+	return ids
+}

@@ -1,0 +1,107 @@
+package command
+
+import (
+	"errors"
+	"fmt"
+	"strings"
+
+	"github.com/spf13/cobra"
+	"github.com/spf13/pflag"
+)
+
+// dress gives every command the program's own help, and turns a wrong flag into a wrong call.
+func dress(root *cobra.Command) {
+	root.SetHelpFunc(func(c *cobra.Command, _ []string) { fmt.Fprint(c.OutOrStdout(), page(c)) })
+	root.SetUsageFunc(func(c *cobra.Command) error {
+		_, err := fmt.Fprint(c.ErrOrStderr(), page(c))
+		return err
+	})
+	root.SetFlagErrorFunc(func(c *cobra.Command, err error) error {
+		var value *pflag.InvalidValueError
+		if errors.As(err, &value) {
+			f := value.GetFlag()
+			return wrong("%q is no value for --%s (%s)", value.GetValue(), f.Name, f.Usage)
+		}
+		return wrong("%w; %s --help lists the flags", err, c.CommandPath())
+	})
+	root.SetVersionTemplate("meniscus {{.Version}}\n")
+	root.CompletionOptions.DisableDefaultCmd = true
+	root.SetHelpCommand(&cobra.Command{
+		Use:   "help [COMMAND]",
+		Short: "Tell what a command does",
+		RunE: func(_ *cobra.Command, args []string) error {
+			c, rest, err := root.Find(args)
+			if err != nil || len(rest) > 0 {
+				return wrong("there is no command %q", strings.Join(args, " "))
+			}
+			return c.Help()
+		},
+	})
+	root.InitDefaultHelpFlag()
+	root.InitDefaultVersionFlag()
+	for _, c := range append(root.Commands(), root) {
+		c.InitDefaultHelpFlag()
+		if f := c.Flags().Lookup("help"); f != nil {
+			f.Usage = "tell what this does"
+		}
+		if f := c.Flags().Lookup("version"); f != nil {
+			f.Usage = "tell the version"
+		}
+	}
+}
+
+// page is a command's help.
+func page(c *cobra.Command) string {
+	var b strings.Builder
+	text := c.Long
+	if text == "" {
+		text = c.Short + "."
+	}
+	fmt.Fprintf(&b, "%s\n\nUse\n  %s\n", text, c.UseLine())
+	if c.Example != "" {
+		fmt.Fprintf(&b, "\nFor example\n%s\n", c.Example)
+	}
+	if c.HasAvailableSubCommands() {
+		b.WriteString("\nCommands\n")
+		for _, sub := range c.Commands() {
+			if sub.IsAvailableCommand() {
+				fmt.Fprintf(&b, "  %-11s %s\n", sub.Name(), sub.Short)
+			}
+		}
+		fmt.Fprintf(&b, "\n%s COMMAND --help tells more of each.\n", c.CommandPath())
+	}
+	if flags := c.LocalNonPersistentFlags(); flags.HasAvailableFlags() {
+		fmt.Fprintf(&b, "\nFlags\n%s", flags.FlagUsages())
+	}
+	if flags := c.Root().PersistentFlags(); flags.HasAvailableFlags() {
+		fmt.Fprintf(&b, "\nFlags of every command\n%s", flags.FlagUsages())
+	}
+	return b.String()
+}
+
+// completionCommand writes the script that lets a shell complete commands, protocols and runs.
+func (e *env) completionCommand(root *cobra.Command) *cobra.Command {
+	shells := []string{"bash", "zsh", "fish", "powershell"}
+	return &cobra.Command{
+		Use:                   "completion SHELL",
+		Short:                 "Write a script that lets the shell complete commands, protocols and runs",
+		Long:                  "Writes a script that lets the shell complete commands, protocols and runs. SHELL is bash, zsh, fish or powershell.",
+		Example:               "  source <(meniscus completion bash)",
+		Args:                  between(1, 1, "the name of a shell"),
+		ValidArgs:             shells,
+		DisableFlagsInUseLine: true,
+		RunE: func(_ *cobra.Command, args []string) error {
+			switch args[0] {
+			case "bash":
+				return root.GenBashCompletionV2(e.out, true)
+			case "zsh":
+				return root.GenZshCompletion(e.out)
+			case "fish":
+				return root.GenFishCompletion(e.out, true)
+			case "powershell":
+				return root.GenPowerShellCompletionWithDesc(e.out)
+			}
+			return wrong("there is no completion for the shell %q; %s", args[0], nearest(args[0], shells))
+		},
+	}
+}

@@ -1,0 +1,161 @@
+package command
+
+import (
+	"errors"
+	"fmt"
+	"os"
+	"path/filepath"
+	"sort"
+	"time"
+
+	"example.org/meniscus/protocol"
+	"example.org/meniscus/protocol/journal"
+	"example.org/meniscus/protocol/run"
+)
+
+// sitting is a run that is open for writing.
+type sitting struct {
+	engine  *run.Engine
+	journal *journal.Writer
+	id      string
+	path    string
+}
+
+func (s *sitting) close() error {
+	if s == nil || s.journal == nil {
+		return nil
+	}
+	return s.journal.Close()
+}
+
+// begin starts a run of the named protocol and opens its journal.
+func (e *env) begin(name string, n int, set []string) (*sitting, error) {
+	p, src, lab, err := e.equip(name)
+	if err != nil {
+		return nil, err
+	}
+	vessels, err := vessels(p, n, set)
+	if err != nil {
+		return nil, err
+	}
+	b := run.Begun{Program: program, File: filepath.Base(src.file), Protocol: string(src.text), Instruments: lab,
+		Vessels: vessels, Zone: e.now().Format("-07:00")}
+	return e.open(e.newRun(p), b, run.Start(e.now))
+}
+
+// open begins a run under a name and writes the first line of its journal.
+func (e *env) open(id string, b run.Begun, clock run.Clock) (*sitting, error) {
+	b.Run = id
+	state, first, err := run.Begin(b, clock.Now())
+	if err != nil {
+		return nil, err
+	}
+	if err := os.MkdirAll(e.runs, 0o700); err != nil {
+		return nil, told("folder of runs", e.runs, err)
+	}
+	path := e.journalPath(id)
+	w, err := journal.Create(path, first)
+	if err != nil {
+		return nil, err
+	}
+	return &sitting{run.NewEngine(state, w, clock), w, id, path}, nil
+}
+
+// newRun returns a name for a run that begins now: the place's date and time, then the protocol.
+func (e *env) newRun(p *protocol.Protocol) string {
+	return e.unused(e.now().Format("2006-01-02-1504-") + p.ID)
+}
+
+// unused returns name, with a number after it where a run of that name is kept already.
+func (e *env) unused(name string) string {
+	id := name
+	for n := 2; ; n++ {
+		if _, err := os.Lstat(e.journalPath(id)); err != nil {
+			return id
+		}
+		id = fmt.Sprintf("%s-%d", name, n)
+	}
+}
+
+// goOn takes up a run again.
+func (e *env) goOn(path string) (*sitting, error) {
+	w, content, err := journal.Open(path)
+	if err != nil {
+		return nil, err
+	}
+	s, err := e.takeUp(w, content)
+	if err != nil {
+		return nil, errors.Join(err, w.Close())
+	}
+	s.path = path
+	return s, nil
+}
+
+func (e *env) takeUp(w *journal.Writer, content *journal.Content) (*sitting, error) {
+	state, err := run.Fold(content.Events)
+	if err != nil {
+		return nil, err
+	}
+	if state.Ended != nil {
+		return nil, fmt.Errorf("run %s was closed at %s; meniscus summary %s prints it", state.ID, wall(state.Ended.At, state.Zone), state.ID)
+	}
+	clock, gap, back := run.GoOn(e.now, state.Last.Moment)
+	resumed := run.Event{N: state.Last.N + 1, Moment: clock.Now(),
+		What: run.Resumed{Program: program, Gap: run.Span(gap), Back: run.Span(back), Torn: content.Torn}}
+	if err := w.Append(resumed); err != nil {
+		return nil, err
+	}
+	if err := state.Apply(resumed); err != nil {
+		return nil, err
+	}
+	return &sitting{engine: run.NewEngine(state, w, clock), journal: w, id: state.ID}, nil
+}
+
+// wall writes a moment by the wall clock of the run's place.
+func wall(m run.Moment, zone string) string {
+	at := m.At
+	if t, err := time.Parse("-07:00", zone); err == nil {
+		at = at.In(t.Location())
+	}
+	return at.Format("2006-01-02 15:04")
+}
+
+// unfinished is a run that can be taken up again.
+type unfinished struct {
+	id    string
+	title string // of the protocol
+	where string // the stage that a vessel stands in
+	last  time.Time
+}
+
+// unfinished lists the runs that are not closed, the one with the newest event first. Journals that cannot be read are left out: verifying is not this
+// command's work.
+func (e *env) unfinished() []unfinished {
+	var out []unfinished
+	ids := e.runIDs()
+	for i := len(ids) - 1; i >= 0; i-- {
+		content, err := journal.Read(e.journalPath(ids[i]))
+		if err != nil || len(content.Events) == 0 {
+			continue
+		}
+		last := content.Events[len(content.Events)-1]
+		if _, over := last.What.(run.Ended); over {
+			continue
+		}
+		if state, err := run.Fold(content.Events); err == nil {
+			out = append(out, unfinished{ids[i], state.Protocol.Title, standing(state), last.At})
+		}
+	}
+	sort.SliceStable(out, func(i, j int) bool { return out[i].last.After(out[j].last) })
+	return out
+}
+
+// standing names the stage that the first vessel which is not through stands in.
+func standing(s *run.State) string {
+	for _, v := range s.Vessels {
+		if look := s.Look(v.Label, s.Last.Elapsed); look.Stage != nil {
+			return look.Stage.Title
+		}
+	}
+	return ""
+}

@@ -1,0 +1,111 @@
+package command
+
+import (
+	"fmt"
+	"strings"
+
+	"github.com/spf13/cobra"
+)
+
+// runCommand starts a run at the bench.
+func (e *env) runCommand() *cobra.Command {
+	n, set := 1, []string(nil)
+	c := &cobra.Command{
+		Use:   "run PROTOCOL",
+		Short: "Walk through a protocol at the bench",
+		Long: "Walks through a protocol at the bench and keeps a journal of it. PROTOCOL is an id that ships, a file, or an id in your" +
+			" own folder.\nWithout a terminal, or with --plain, the run goes line by line.",
+		Example: "  meniscus run ester-batch --given oil_mass=100\n" +
+			"  meniscus run burn-test --vessels 2 --given A.fuel=ethanol --given B.fuel=ester\n" +
+			"  meniscus run ./my-protocol.toml --plain",
+		Args:              between(1, 1, "one protocol"),
+		ValidArgsFunction: e.completeProtocol,
+		RunE: func(_ *cobra.Command, args []string) error {
+			s, err := e.begin(args[0], n, set)
+			if err != nil {
+				return err
+			}
+			return e.sit(s)
+		},
+	}
+	c.Flags().IntVar(&n, "vessels", 1, "`N` vessels go through it")
+	c.Flags().StringArrayVar(&set, "given", nil, "set a given, `id=value`, or B.id=value for vessel B; may be repeated")
+	c.Flags().BoolVar(&e.look.plain, "plain", false, "line by line, without a screen")
+	return c
+}
+
+// resumeCommand takes up a run that was left.
+func (e *env) resumeCommand() *cobra.Command {
+	c := &cobra.Command{
+		Use:   "resume [RUN]",
+		Short: "Go on with a run that was left",
+		Long: "Goes on with a run that was left, with its clocks where they are by now. RUN is its id or its journal file; without it" +
+			" the run that was worked on last is taken.",
+		Example:           "  meniscus resume\n  meniscus resume 2026-03-02-0830-ester-batch",
+		Args:              between(0, 1, "one run"),
+		ValidArgsFunction: e.completeRun,
+		RunE: func(_ *cobra.Command, args []string) error {
+			path, err := e.wanted(args)
+			if err != nil {
+				return err
+			}
+			s, err := e.goOn(path)
+			if err != nil {
+				return err
+			}
+			return e.sit(s)
+		},
+	}
+	c.Flags().BoolVar(&e.look.plain, "plain", false, "line by line, without a screen")
+	return c
+}
+
+// wanted returns the journal of the run that is named, or of the unfinished one that was worked on last.
+func (e *env) wanted(args []string) (string, error) {
+	if len(args) == 1 {
+		return e.journalOf(args[0])
+	}
+	open := e.unfinished()
+	if len(open) == 0 {
+		return "", fmt.Errorf("no unfinished run is kept in %s; meniscus run PROTOCOL begins one", e.runs)
+	}
+	if len(open) > 1 {
+		e.remark("%d runs are unfinished; going on with the last one, %s.", len(open), open[0].id)
+	}
+	return e.journalPath(open[0].id), nil
+}
+
+// sit shows the run in the face that fits, and closes its journal afterwards.
+func (e *env) sit(s *sitting) (err error) {
+	defer func() {
+		if closing := s.close(); err == nil {
+			err = closing
+		}
+	}()
+	if e.look.plain || !e.terminal() {
+		return e.sitPlain(s)
+	}
+	return e.sitAtBench(s)
+}
+
+// goOnLine is how the run is taken up again, as it is typed.
+func (e *env) goOnLine(s *sitting) string { return "meniscus resume " + e.runName(s) }
+
+// runName names the run so that any command finds it: its id, with the folder where that is another one.
+func (e *env) runName(s *sitting) string {
+	switch {
+	case e.journalPath(s.id) != s.path:
+		return quoted(s.path)
+	case e.runs != defaultRuns():
+		return s.id + " --runs " + quoted(e.runs)
+	}
+	return s.id
+}
+
+// quoted writes a word for a shell, in quotes only where it needs them.
+func quoted(word string) string {
+	if strings.ContainsAny(word, " \t\n'\"\\$&;|<>()*?[]#~`!") {
+		return "'" + strings.ReplaceAll(word, "'", `'\''`) + "'"
+	}
+	return word
+}

@@ -1,0 +1,260 @@
+//go:build !windows
+
+package command_test
+
+import (
+	"bytes"
+	"errors"
+	"os"
+	"os/exec"
+	"path/filepath"
+	"strings"
+	"syscall"
+	"testing"
+	"time"
+
+	"github.com/creack/pty"
+
+	"example.org/meniscus/protocol/journal"
+)
+
+// patience is how long a program in a terminal may take for anything.
+const patience = 20 * time.Second
+
+// A terminal is a program that runs in a terminal of its own.
+type terminal struct {
+	t     *testing.T
+	cmd   *exec.Cmd
+	file  *os.File
+	errs  bytes.Buffer // what went to stderr, which is not the terminal; to be looked at after wait
+	shown chan string  // what arrived on the terminal
+	all   strings.Builder
+	home  string
+}
+
+// inTerminal starts meniscus in a terminal of 80 by 24, in a home of its own.
+func inTerminal(t *testing.T, env []string, args ...string) *terminal {
+	t.Helper()
+	self, err := os.Executable()
+	if err != nil {
+		t.Fatal(err)
+	}
+	x := &terminal{t: t, shown: make(chan string, 1000), home: t.TempDir()}
+	x.cmd = &exec.Cmd{Path: self, Args: append([]string{"meniscus"}, args...), Stderr: &x.errs}
+	x.cmd.Env = append(os.Environ(), "TERM=xterm-256color", "XDG_DATA_HOME="+x.home, "XDG_CONFIG_HOME="+x.home, "NO_COLOR=1", "GORACE=atexit_sleep_ms=0")
+	x.cmd.Env = append(x.cmd.Env, env...)
+	if x.file, err = pty.StartWithSize(x.cmd, &pty.Winsize{Rows: 24, Cols: 80}); err != nil {
+		t.Fatal(err)
+	}
+	t.Cleanup(func() {
+		x.file.Close()
+		_ = x.cmd.Process.Kill()
+	})
+	go func() {
+		defer close(x.shown)
+		buf := make([]byte, 1<<16)
+		for {
+			n, err := x.file.Read(buf)
+			if err != nil {
+				return
+			}
+			x.shown <- string(buf[:n])
+		}
+	}()
+	return x
+}
+
+// until waits for a text on the terminal and forgets what came before it.
+func (x *terminal) until(text string) {
+	x.t.Helper()
+	late := time.After(patience)
+	for {
+		if _, after, ok := strings.Cut(x.all.String(), text); ok {
+			x.all.Reset()
+			x.all.WriteString(after)
+			return
+		}
+		select {
+		case s, ok := <-x.shown:
+			if !ok {
+				x.t.Fatalf("the terminal was left before %q; it shows %q", text, x.all.String())
+			}
+			x.all.WriteString(s)
+		case <-late:
+			x.t.Fatalf("%q was not shown; the terminal shows %q", text, x.all.String())
+		}
+	}
+}
+
+func (x *terminal) press(keys string) {
+	x.t.Helper()
+	if _, err := x.file.WriteString(keys); err != nil {
+		x.t.Fatal(err)
+	}
+}
+
+// wait returns the exit code.
+func (x *terminal) wait() int {
+	x.t.Helper()
+	ended := make(chan error, 1)
+	go func() { ended <- x.cmd.Wait() }()
+	select {
+	case err := <-ended:
+		var exit *exec.ExitError
+		if err != nil && !errors.As(err, &exit) {
+			x.t.Fatal(err)
+		}
+		return x.cmd.ProcessState.ExitCode()
+	case <-time.After(patience):
+		x.t.Fatal("the program goes on")
+	}
+	return -1
+}
+
+// whole checks that the one journal of the home can be read to its end.
+func (x *terminal) whole() {
+	x.t.Helper()
+	found, err := filepath.Glob(filepath.Join(x.home, "meniscus", "runs", "*.journal"))
+	if err != nil || len(found) != 1 {
+		x.t.Fatalf("journals: %v, %v; want one", found, err)
+	}
+	content, err := journal.Read(found[0])
+	if err != nil || content.Torn != "" || len(content.Events) < 2 {
+		x.t.Errorf("the journal is not whole: %v, %+v", err, content)
+	}
+}
+
+const restored = "\x1b[?1049l" // the terminal's own screen is back
+
+// TestLeaving: however the program is told to go, the terminal is put right, the journal is whole, and a line says how to
+// go on.
+func TestLeaving(t *testing.T) {
+	ways := map[string]func(*terminal){
+		"q":         func(x *terminal) { x.press("q") },
+		"ctrl-c":    func(x *terminal) { x.press("\x03") },
+		"interrupt": func(x *terminal) { _ = x.cmd.Process.Signal(syscall.SIGINT) },
+		"terminate": func(x *terminal) { _ = x.cmd.Process.Signal(syscall.SIGTERM) },
+		"hang up":   func(x *terminal) { _ = x.cmd.Process.Signal(syscall.SIGHUP) },
+	}
+	for name, leave := range ways {
+		t.Run(name, func(t *testing.T) {
+			x := inTerminal(t, nil, "run", "acid-and-catalyst")
+			x.until("Before you start")
+			x.press("\r")
+			x.until("Begin with Ready")
+			leave(x)
+			x.until(restored)
+			if code := x.wait(); code != 0 {
+				t.Errorf("exit code %d, want 0", code)
+			}
+			if want := "To take it up again: meniscus resume "; !strings.Contains(x.errs.String(), want) {
+				t.Errorf("stderr has no %q: %q", want, x.errs.String())
+			}
+			x.whole()
+		})
+	}
+}
+
+// TestTerminalGone: when the window is closed the program ends, and what was done is kept.
+func TestTerminalGone(t *testing.T) {
+	x := inTerminal(t, nil, "run", "acid-and-catalyst")
+	x.until("Before you start")
+	x.press("\r")
+	x.until("Begin with Ready")
+	x.file.Close()
+	x.wait()
+	x.whole()
+}
+
+// TestStopAndContinue draws the screen anew after the shell has written over it.
+func TestStopAndContinue(t *testing.T) {
+	x := inTerminal(t, nil, "run", "acid-and-catalyst")
+	x.until("Before you start")
+	for _, s := range []os.Signal{syscall.SIGSTOP, syscall.SIGCONT} {
+		if err := x.cmd.Process.Signal(s); err != nil {
+			t.Fatal(err)
+		}
+	}
+	x.until("\x1b[2J")
+	x.until("Before you start")
+	x.press("q")
+	x.wait()
+}
+
+// TestChooser opens without arguments and asks the terminal nothing that it would have to answer.
+func TestChooser(t *testing.T) {
+	x := inTerminal(t, nil)
+	x.until("Ethyl ester, small batch")
+	x.press("q")
+	x.until(restored)
+	if code := x.wait(); code != 0 || x.errs.Len() > 0 {
+		t.Errorf("exit code %d, stderr %q; want 0 and nothing", code, x.errs.String())
+	}
+}
+
+// TestRehearsalInTerminal shows a rehearsal to its end; keys other than q change nothing of it.
+func TestRehearsalInTerminal(t *testing.T) {
+	x := inTerminal(t, nil, "rehearse", "burn-test", "--speed", "20000", "--keep")
+	x.until("\x1b[?1049h")
+	x.press("x1,5\r")
+	x.until("Summary: Burn test")
+	x.press("q")
+	if code := x.wait(); code != 0 {
+		t.Errorf("exit code %d, want 0", code)
+	}
+	if want := "Run rehearsal-burn-test is closed"; !strings.Contains(x.errs.String(), want) {
+		t.Errorf("stderr has no %q: %q", want, x.errs.String())
+	}
+	if out, err := x.beside("summary", "rehearsal-burn-test"); err != nil || !strings.Contains(out, "14.09") {
+		t.Errorf("the summary has no 14.09 (kJ/g of the demo's ethanol burn): %v\n%s", err, out)
+	}
+}
+
+// beside runs another command in the same home, without a terminal, and returns all its output.
+func (x *terminal) beside(args ...string) (string, error) {
+	call := exec.Command(x.cmd.Path, args...)
+	call.Args[0], call.Env = "meniscus", x.cmd.Env
+	out, err := call.CombinedOutput()
+	return string(out), err
+}
+
+// TestHeld: a run that is open at one place is not written from another, and can be looked at meanwhile.
+func TestHeld(t *testing.T) {
+	x := inTerminal(t, nil, "run", "acid-and-catalyst")
+	x.until("Before you start")
+	x.press("\r")
+	x.until("Begin with Ready")
+	out, err := x.beside("resume")
+	var exit *exec.ExitError
+	if !errors.As(err, &exit) || exit.ExitCode() != 1 || !strings.Contains(out, "another meniscus is at this run") {
+		t.Errorf("a second one at the run: %v: %s", err, out)
+	}
+	found, err := filepath.Glob(filepath.Join(x.home, "meniscus", "runs", "*.journal"))
+	if err != nil || len(found) != 1 {
+		t.Fatalf("journals: %v, %v; want one", found, err)
+	}
+	if out, err := x.beside("summary", found[0]); err != nil || !strings.Contains(out, "Acid value of the oil") {
+		t.Errorf("its summary: %v: %s", err, out)
+	}
+	x.press("q")
+	x.wait()
+}
+
+// TestDumbTerminal goes line by line and sends no escape sequence.
+func TestDumbTerminal(t *testing.T) {
+	x := inTerminal(t, []string{"TERM=dumb"}, "run", "acid-and-catalyst")
+	x.until("Press Enter once")
+	x.press("\n")
+	x.until("Do: Begin with Ready.")
+	x.press("q\n")
+	x.until("To take it up again")
+	if code := x.wait(); code != 0 {
+		t.Errorf("exit code %d, want 0", code)
+	}
+	for s := range x.shown {
+		x.all.WriteString(s)
+	}
+	if strings.Contains(x.all.String(), "\x1b") {
+		t.Errorf("an escape sequence was sent: %q", x.all.String())
+	}
+}

@@ -1,0 +1,86 @@
+package tui
+
+import "github.com/charmbracelet/bubbles/key"
+
+// Keys is every key the screens listen to. The bottom line and the help are drawn from it.
+type Keys struct {
+	Forward, Vessel, NextVessel                         key.Binding
+	Note, LeaveOut, Correct, Extend, Skip, Text         key.Binding
+	GiveUp, End, Away, Mute, Leave, Help                key.Binding
+	Up, Down, PageUp, PageDown, Erase, Clear, No, Digit key.Binding
+}
+
+// NewKeys returns the keys of the program.
+func NewKeys() Keys {
+	bind := func(word string, keys ...string) key.Binding {
+		return key.NewBinding(key.WithKeys(keys...), key.WithHelp(keys[0], word))
+	}
+	k := Keys{
+		Forward:    bind("go forward", "enter"),
+		NextVessel: bind("next vessel", "tab"),
+		Note:       bind("note", "n"),
+		LeaveOut:   bind("not taken", "x"),
+		Correct:    bind("correct", "c"),
+		Extend:     bind("extend", "e"),
+		Skip:       bind("skip stage", "s"),
+		Text:       bind("text", "t"),
+		GiveUp:     bind("drop vessel", "d"),
+		End:        bind("end run", "z"),
+		Away:       bind("away", "a"),
+		Mute:       bind("mute", "m"),
+		Leave:      bind("leave", "q", "ctrl+c"),
+		Help:       bind("help", "?"),
+		Up:         bind("line up", "up"),
+		Down:       bind("line down", "down"),
+		PageUp:     bind("page up", "pgup"),
+		PageDown:   bind("page down", " ", "pgdown"),
+		Erase:      bind("erase", "backspace", "ctrl+h"),
+		Clear:      bind("clear", "esc"),
+		No:         bind("no", "-"),
+	}
+	k.Forward.SetHelp("Enter", "go forward")
+	k.PageDown.SetHelp("space", "page down")
+	k.Vessel = key.NewBinding(key.WithKeys("A", "B", "C"), key.WithHelp("A B", "vessel"))
+	k.Digit = key.NewBinding(key.WithKeys("0", "1", "2", "3", "4", "5", "6", "7", "8", "9"), key.WithHelp("0-9", "a reading"))
+	return k
+}
+
+// An Opener is a letter that opens a line, and what the line then asks for.
+type Opener struct {
+	Key   key.Binding
+	Asks  string // the word before the line: "note"
+	Shape string // how the line goes on, for the help
+}
+
+// Openers returns the letters that open a line.
+func (k Keys) Openers() []Opener {
+	return []Opener{
+		{k.Note, "note", "words for the record"},
+		{k.LeaveOut, "not taken, because", "why the reading asked for is not taken"},
+		{k.Correct, "correct", "the right value and why; or the reading's name, the value and why"},
+		{k.Extend, "minutes more, because", "how many minutes the wait gets, and why"},
+		{k.Skip, "skip the stage, because", "why the rest of the stage is left undone"},
+		{k.Text, "text", "a reading in words, such as a lot number"},
+		{k.GiveUp, "drop the vessel, because", "why this vessel is given up"},
+		{k.End, "end the run, because", "why; no reason is needed when everything is done"},
+	}
+}
+
+// Opener returns the opener of a letter.
+func (k Keys) Opener(letter rune) (Opener, bool) {
+	for _, o := range k.Openers() {
+		if o.Key.Keys()[0] == string(letter) {
+			return o, true
+		}
+	}
+	return Opener{}, false
+}
+
+// StartsReading tells whether a rune typed on an empty line starts a reading.
+func StartsReading(r rune) bool {
+	switch r {
+	case '+', '-', '−', '.', ',':
+		return true
+	}
+	return r >= '0' && r <= '9'
+}

@@ -1,0 +1,170 @@
+package tui
+
+import (
+	"errors"
+	"fmt"
+	"strings"
+	"time"
+
+	"example.org/meniscus/protocol/run"
+)
+
+// An Operator is the hands at a run: it turns typed lines into commands, remembers which vessel is meant, and holds the
+// question that is open.
+type Operator struct {
+	Engine *run.Engine
+	Vessel string // label of the vessel that is worked on
+
+	open *openQuestion
+}
+
+// An openQuestion waits for its answer.
+type openQuestion struct {
+	about run.Command
+	ask   *run.Question
+	since time.Duration // elapsed time at which it was asked
+}
+
+// goodFor is how long a question can be answered with a bare Enter. After that it is asked anew: an Enter that comes
+// minutes later is meant for something else.
+const goodFor = time.Minute
+
+// An Answer is what a typed line led to.
+type Answer struct {
+	Events   []run.Event
+	Said     []string      // sentences that tell what was done: the reading with its unit, a guard that spoke
+	Ask      *run.Question // a question is open: an empty line says yes, "-" no, anything else is taken afresh
+	Refused  string        // why nothing was done, and what to do instead
+	NotSaved error         // the recorder's error: nothing was done, the line is to be kept
+	Help     bool          // help was asked for
+	Leave    bool          // the program is to be left
+}
+
+// NewOperator returns an operator at the first vessel that is not through.
+func NewOperator(g *run.Engine) *Operator {
+	o := &Operator{Engine: g}
+	for _, v := range g.State.Vessels {
+		if v.Through == nil {
+			o.Vessel = v.Label
+			return o
+		}
+	}
+	o.Vessel = g.State.Vessels[0].Label
+	return o
+}
+
+// View returns the view of the vessel that is worked on.
+func (o *Operator) View() run.View {
+	return o.Engine.State.Look(o.Vessel, o.Engine.Now().Elapsed)
+}
+
+// Open returns the open question, or nil.
+func (o *Operator) Open() *run.Question {
+	if o.open == nil {
+		return nil
+	}
+	return o.open.ask
+}
+
+// Enter takes a typed line; typedAt is the elapsed time at its first digit, 0 for now.
+func (o *Operator) Enter(line string, typedAt time.Duration) Answer {
+	line = strings.TrimSpace(line)
+	if typedAt == 0 {
+		typedAt = o.Engine.Now().Elapsed // a reading that is asked about keeps the time it was first typed at
+	}
+	if asked := o.open; asked != nil {
+		o.open = nil
+		switch line {
+		case "":
+			return o.confirm(asked)
+		case "-":
+			return Answer{Said: []string{"Nothing was changed."}}
+		}
+	}
+	switch line {
+	case "?":
+		return Answer{Help: true}
+	case "q":
+		return Answer{Leave: true}
+	}
+	if v := o.Engine.State.Vessel(line); v != nil {
+		o.Vessel = v.Label
+		return Answer{Said: []string{"Vessel " + v.Label + "."}}
+	}
+	c, refused := o.command(line, typedAt)
+	if refused != "" {
+		return Answer{Refused: refused}
+	}
+	return o.do(c)
+}
+
+// confirm carries out what a question was about, unless the question is stale.
+func (o *Operator) confirm(asked *openQuestion) Answer {
+	c := asked.about
+	c.Confirmed = o.Engine.Now().Elapsed-asked.since <= goodFor
+	a := o.do(c)
+	if a.NotSaved != nil { // the same answer can be given again
+		o.open = asked
+	}
+	return a
+}
+
+func (o *Operator) do(c run.Command) Answer {
+	events, err := o.Engine.Do(c)
+	a := Answer{Events: events, Said: o.tell(events)}
+	var ask *run.Question
+	var refusal *run.Refusal
+	switch {
+	case errors.As(err, &ask):
+		o.open, a.Ask = &openQuestion{c, ask, o.Engine.Now().Elapsed}, ask
+	case errors.As(err, &refusal):
+		a.Refused = refusal.Say
+	case err != nil:
+		a.NotSaved = err
+	}
+	return a
+}
+
+// tell says in sentences what events did that the operator should hear at once.
+func (o *Operator) tell(events []run.Event) []string {
+	var said []string
+	for _, e := range events {
+		switch f := e.What.(type) {
+		case run.ReadingTaken:
+			if t := o.Engine.State.Vessel(e.Vessel).TakenBy(e.N); t != nil {
+				said = append(said, fmt.Sprintf("%s: %s%s", t.Reading.Title, t.Shown(), marked(f.Unlikely)))
+			}
+		case run.ReadingCorrected:
+			if t := o.Engine.State.Vessel(e.Vessel).TakenBy(f.Of); t != nil {
+				was := t.Was[len(t.Was)-1]
+				said = append(said, fmt.Sprintf("%s: %s instead of %s%s", t.Reading.Title, t.Shown(), was.Typed, marked(f.Unlikely)))
+			}
+		case run.ReadingNotTaken:
+			said = append(said, o.Engine.State.Protocol.Reading(f.Reading).Title+": not taken")
+		case run.GuardSpoke:
+			said = append(said, "Look again: "+f.Say)
+		case run.Noted:
+			said = append(said, "Noted.")
+		case run.ClockExtended:
+			said = append(said, "The wait has "+run.Hms(time.Duration(f.By))+" more.")
+		case run.CalledAway:
+			said = append(said, "Called away: the clocks go on.")
+		case run.CameBack:
+			said = append(said, "Back at the bench.")
+		case run.ReminderAnswered:
+			if f.Missed > 0 {
+				said = append(said, fmt.Sprintf("Done; %d before it were missed.", f.Missed))
+			}
+		case run.Ended:
+			said = append(said, "The run has ended.")
+		}
+	}
+	return said
+}
+
+func marked(unlikely bool) string {
+	if unlikely {
+		return " (outside what is expected, kept with a mark)"
+	}
+	return ""
+}

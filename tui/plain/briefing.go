@@ -1,0 +1,94 @@
+package plain
+
+import (
+	"fmt"
+	"slices"
+	"time"
+
+	"example.org/meniscus/protocol"
+	"example.org/meniscus/protocol/run"
+	"example.org/meniscus/protocol/summary"
+)
+
+// greet opens the conversation: which run, and the briefing where it was not acknowledged yet.
+func (f *face) greet() {
+	s := f.state()
+	f.say("", fmt.Sprintf("%s (%s %s), run %s", s.Protocol.Title, s.Protocol.ID, s.Protocol.Version, s.ID))
+	f.say("", "Type a line and press Enter; ? tells what can be typed.")
+	if resumed, ok := s.Last.What.(run.Resumed); ok {
+		f.resumed(resumed)
+	}
+	if !s.Acknowledged {
+		f.brief()
+		f.say("", "Press Enter once this was read and everything stands ready.")
+	}
+}
+
+// resumed tells what the program knows of the time it was not there.
+func (f *face) resumed(r run.Resumed) {
+	if r.Back > 0 {
+		f.say("", "Taken up again. The computer's clock stands "+run.Hms(time.Duration(r.Back))+
+			" before the last entry, so the time in between is not known and counts as none.")
+	} else {
+		f.say("", "Taken up again after "+run.Hms(time.Duration(r.Gap))+"; the clocks went on.")
+	}
+	if r.Torn != "" {
+		f.say("", "The last entry was never finished and is set aside: "+r.Torn)
+	}
+}
+
+// brief tells the cautions of the whole protocol and what to have ready for each vessel.
+func (f *face) brief() {
+	s := f.state()
+	f.say("", "Before the start")
+	for _, c := range s.Protocol.Cautions {
+		f.caution(c, s.Vessels[0].Sheet)
+	}
+	f.say("", summary.Deferral)
+	for i := 0; i < len(s.Vessels); {
+		first, want := i, ready(s.Vessels[i])
+		for i < len(s.Vessels) && slices.Equal(ready(s.Vessels[i]), want) {
+			i++
+		}
+		f.say("", "Have ready for "+labels(s.Vessels[first:i]))
+		for _, line := range want {
+			f.say("  ", line)
+		}
+	}
+}
+
+func (f *face) caution(c *protocol.Caution, sheet *protocol.Sheet) {
+	subject := "Caution: "
+	if c.Substance != "" {
+		subject = "Caution, " + c.Substance + ": "
+	}
+	for _, w := range c.Wording() {
+		f.say(subject, w)
+	}
+	if !c.Say.IsEmpty() {
+		f.say(subject, c.Say.Fill(sheet, 0))
+	}
+}
+
+// labels names vessels that stand in a row: "vessel A", "each of the vessels A to C".
+func labels(vessels []*run.Vessel) string {
+	first, last := vessels[0].Label, vessels[len(vessels)-1].Label
+	if first == last {
+		return "vessel " + first
+	}
+	return "each of the vessels " + first + " to " + last
+}
+
+// ready lists the amounts of a vessel, and what does not fit.
+func ready(v *run.Vessel) []string {
+	var lines []string
+	for _, a := range v.Sheet.Protocol.Amounts {
+		if shown, ok := v.Sheet.Show(a.ID, 0); ok {
+			lines = append(lines, a.Title+": "+shown)
+		}
+	}
+	for _, w := range v.Sheet.Warnings() {
+		lines = append(lines, "Mind: "+w)
+	}
+	return lines
+}

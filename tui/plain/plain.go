@@ -1,0 +1,139 @@
+package plain
+
+import (
+	"fmt"
+	"io"
+	"time"
+
+	"example.org/meniscus/protocol/run"
+	"example.org/meniscus/tui"
+)
+
+// Options are how a face is set up. The zero value says everything once and announces nothing while it waits.
+type Options struct {
+	// Ticks tells when to look whether something came due; each value is the run's elapsed time. nil: never.
+	Ticks <-chan time.Duration
+	// Leave is closed when the program must go: a signal came. nil: never.
+	Leave <-chan struct{}
+	// GoOn is how the run is taken up again, as it is typed: "meniscus resume RUN". "" leaves it unsaid.
+	GoOn string
+	// Width is where lines are broken; 0 leaves that to the terminal.
+	Width int
+	Ascii bool // no character beyond ASCII
+	Bell  bool // announcements ring the bell
+	Echo  bool // repeat each line taken, for an input that shows nothing itself
+}
+
+// An Outcome is how Run came to its end.
+type Outcome uint8
+
+// The outcomes.
+const (
+	Left     Outcome = iota // the program was left, the run goes on
+	Finished                // the run is closed
+)
+
+// face is one conversation.
+type face struct {
+	o    *tui.Operator
+	out  io.Writer
+	opts Options
+	err  error // the first fault of out; after it nothing is written
+
+	prompted   bool                      // the prompt stands, its line not ended
+	told       map[string]string         // the situation of the vessel as last said, by subject
+	vessel     string                    // the vessel that told is about
+	heard      map[string]*announcements // by vessel
+	deviations int                       // how many of the state's were told
+}
+
+// Run leads the operator through the run until it is closed, the input ends, or the program is left. The error is that
+// of in or out; everything taken until then is in the journal.
+func Run(o *tui.Operator, in io.Reader, out io.Writer, opts Options) (Outcome, error) {
+	f := &face{o: o, out: out, opts: opts, told: map[string]string{}, heard: map[string]*announcements{},
+		deviations: len(o.Engine.State.Deviations)}
+	done := make(chan struct{})
+	defer close(done)
+	lines := read(in, done)
+	f.greet()
+	for f.err == nil {
+		f.now()
+		if f.state().Ended != nil {
+			return Finished, f.err
+		}
+		line, ok := f.wait(lines)
+		if !ok {
+			return Left, f.left(line.err)
+		}
+		if f.take(line) {
+			return Left, f.left(nil)
+		}
+	}
+	return Left, f.err
+}
+
+// Ticks sends the elapsed time of clock at every beat, until done is closed.
+func Ticks(clock run.Clock, beat <-chan time.Time, done <-chan struct{}) <-chan time.Duration {
+	ticks := make(chan time.Duration)
+	go func() {
+		for {
+			select {
+			case <-beat:
+			case <-done:
+				return
+			}
+			select {
+			case ticks <- clock.Now().Elapsed:
+			case <-done:
+				return
+			}
+		}
+	}()
+	return ticks
+}
+
+func (f *face) state() *run.State { return f.o.Engine.State }
+
+// wait returns the next line, announcing what comes due meanwhile. ok is false when there will be none.
+func (f *face) wait(lines *reader) (line typed, ok bool) {
+	f.prompt()
+	lines.want <- struct{}{}
+	for {
+		select {
+		case line := <-lines.got:
+			f.echo(line)
+			return line, !line.last
+		case elapsed := <-f.opts.Ticks:
+			f.announce(elapsed)
+			f.prompt()
+		case <-f.opts.Leave:
+			return typed{}, false
+		}
+	}
+}
+
+// take carries out a line and tells what came of it; it reports whether the program is to be left.
+func (f *face) take(line typed) (leave bool) {
+	if line.long {
+		f.say("", fmt.Sprintf("Not taken: the line is longer than %d characters. Type a shorter one.", longest))
+		return false
+	}
+	a := f.o.Enter(line.text, 0)
+	f.tell(a)
+	return a.Leave
+}
+
+// left says how the run is taken up again and passes on err.
+func (f *face) left(err error) error {
+	switch {
+	case f.state().Ended != nil:
+	case f.opts.GoOn != "":
+		f.say("", "The run goes on; everything so far is kept. To take it up again: "+f.opts.GoOn)
+	default:
+		f.say("", "The run goes on; everything so far is kept.")
+	}
+	if err != nil {
+		return fmt.Errorf("reading the input: %w", err)
+	}
+	return f.err
+}

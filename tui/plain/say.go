@@ -1,0 +1,89 @@
+package plain
+
+import (
+	"io"
+	"strings"
+	"unicode/utf8"
+)
+
+// say writes text as lines of their own, broken at the width, later ones set in by two blanks. mark stands before it.
+func (f *face) say(mark, text string) {
+	if f.prompted {
+		f.write("\n")
+		f.prompted = false
+	}
+	text = printable(mark + text)
+	if f.opts.Ascii {
+		text = ascii(text) // before it is broken: the spelling may be longer
+	}
+	f.write(wrap(text, f.opts.Width) + "\n")
+}
+
+// prompt asks for a line, unless the prompt stands already. Where lines are echoed, the prompt comes with the line.
+func (f *face) prompt() {
+	if f.prompted || f.opts.Echo {
+		return
+	}
+	f.write(f.o.Vessel + "> ")
+	f.prompted = true
+}
+
+// echo takes note of a line that arrived: the terminal has shown it and gone to the next one, or it is written here.
+func (f *face) echo(line typed) {
+	switch {
+	case line.last:
+	case f.opts.Echo:
+		f.write(f.o.Vessel + "> " + line.text + "\n")
+	default:
+		f.prompted = false
+	}
+}
+
+func (f *face) write(s string) {
+	if f.err != nil {
+		return
+	}
+	if f.opts.Ascii {
+		s = ascii(s)
+	}
+	_, f.err = io.WriteString(f.out, s)
+}
+
+// wrap breaks text at blanks so that lines have at most width characters where words allow; 0 breaks nothing.
+func wrap(text string, width int) string {
+	if width < 20 {
+		return text
+	}
+	var b strings.Builder
+	at := len(text) - len(strings.TrimLeft(text, " "))
+	b.WriteString(text[:at])
+	for i, word := range strings.Fields(text) {
+		n := utf8.RuneCountInString(word)
+		switch {
+		case i == 0:
+		case at+1+n > width:
+			b.WriteString("\n  ")
+			at = 2
+		default:
+			b.WriteByte(' ')
+			at++
+		}
+		b.WriteString(word)
+		at += n
+	}
+	return b.String()
+}
+
+var plainer = strings.NewReplacer("°C", "deg C", "°", " deg", "µ", "u", "μ", "u", "²", "2", "³", "3", "±", "+/-", "·", ".",
+	"…", "...", "–", "-", "—", "-", "−", "-", "×", "x", "≥", ">=", "≤", "<=", "≈", "about ", "Δ", "d", "ρ", "rho", "θ", "theta",
+	"τ", "tau", "∞", "inf", "’", "'", "‘", "'", "“", `"`, "”", `"`)
+
+// ascii writes s with the characters of ASCII alone; what has no spelling in it becomes a question mark.
+func ascii(s string) string {
+	return strings.Map(func(r rune) rune {
+		if r > 126 {
+			return '?'
+		}
+		return r
+	}, plainer.Replace(s))
+}

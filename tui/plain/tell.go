@@ -1,0 +1,129 @@
+package plain
+
+import (
+	"fmt"
+	"strings"
+	"time"
+
+	"example.org/meniscus/protocol/run"
+	"example.org/meniscus/tui"
+)
+
+// tell says what a typed line led to.
+func (f *face) tell(a tui.Answer) {
+	said, end := a.Said, []string(nil)
+	if n := len(said); n > 0 && f.state().Ended != nil {
+		said, end = said[:n-1], said[n-1:] // the last word
+	}
+	for _, s := range said {
+		f.say("", s)
+	}
+	for _, e := range a.Events {
+		if text := f.event(e); text != "" {
+			f.say("", text)
+		}
+	}
+	f.deviated()
+	for _, s := range end {
+		f.say("", s)
+	}
+	if a.Refused != "" {
+		f.say("Not done: ", a.Refused)
+	}
+	if a.NotSaved != nil {
+		f.say("Not saved: ", sentence(a.NotSaved.Error())+" Nothing was done; type the line again.")
+	}
+	if a.Ask != nil {
+		f.say("Question: ", sentence(a.Ask.Say)+" Enter: "+sentence(a.Ask.Yes)+" A dash (-): no. Or type it afresh.")
+	}
+	if a.Help {
+		f.help()
+	}
+}
+
+// sentence ends text with a full stop where it has no end yet.
+func sentence(text string) string {
+	if strings.HasSuffix(text, "?") || strings.HasSuffix(text, ".") || strings.HasSuffix(text, "!") {
+		return text
+	}
+	return text + "."
+}
+
+// event is one line for what happened, "" where the answer or the new situation says it.
+func (f *face) event(e run.Event) string {
+	switch w := e.What.(type) {
+	case run.Acknowledged:
+		return "Read and acknowledged."
+	case run.StepDone:
+		return "Step done."
+	case run.WaitEnded:
+		return "Wait ended after " + run.Hms(time.Duration(w.Waited)) + "."
+	case run.StageLeft:
+		return f.title(w.Stage) + " left after " + run.Hms(time.Duration(w.Took)) + "."
+	case run.StopwatchStarted:
+		return "Stopwatch runs."
+	case run.ReminderAnswered:
+		if w.Missed == 0 {
+			return "Reminder answered."
+		}
+	case run.VesselEnded:
+		return "Vessel " + e.Vessel + " was given up."
+	}
+	return ""
+}
+
+// title is how the stage is called.
+func (f *face) title(stage string) string {
+	if s := f.state().Protocol.Stage(stage); s != nil {
+		return s.Title
+	}
+	return stage
+}
+
+// deviated tells the deviations that were not told yet.
+func (f *face) deviated() {
+	for _, d := range f.state().Deviations[f.deviations:] {
+		text := fmt.Sprintf("%s, %s: ", d.Kind, d.What)
+		if d.Planned != "" {
+			text += "planned " + d.Planned + ", "
+		}
+		text += "done " + d.Done
+		if d.Why != "" {
+			text += " (" + d.Why + ")"
+		}
+		f.say("Deviation: ", text)
+	}
+	f.deviations = len(f.state().Deviations)
+}
+
+// lines that can be typed, as the help tells them.
+var lines = [][2]string{
+	{"Enter alone", "go forward; yes to a question"},
+	{"12,5", "a reading; a unit may follow, as 500 uL"},
+	{"2", "a choice, by its number"},
+	{"t LOT 7", "a text reading"},
+	{"n TEXT", "a note"},
+	{"x WHY", "the reading asked for is not taken"},
+	{"c 12.6 WHY", "correct the last reading; c NAME 12.6 WHY corrects the newest value of NAME"},
+	{"e 5 WHY", "give the wait 5 minutes more"},
+	{"s WHY", "skip what is left of this stage"},
+	{"a", "called away; again: back at the bench"},
+	{"A, B, C", "from now on this vessel"},
+	{"d WHY", "give this vessel up"},
+	{"z WHY", "end the run"},
+	{"q", "leave the program; the run goes on"},
+	{"?", "this help, and where everything stands"},
+}
+
+// help lists the lines that can be typed, where the other vessels stand, and everything of this one once more.
+func (f *face) help() {
+	for _, l := range lines {
+		f.write(fmt.Sprintf("  %-12s %s\n", l[0], l[1]))
+	}
+	for _, v := range f.state().Vessels {
+		if v.Label != f.o.Vessel {
+			f.say("", place(f.state().Look(v.Label, f.o.Engine.Now().Elapsed)))
+		}
+	}
+	f.told = map[string]string{}
+}

@@ -1,0 +1,56 @@
+package rehearsal
+
+import (
+	"fmt"
+
+	"example.org/meniscus/protocol/run"
+	"example.org/meniscus/protocols"
+	"example.org/meniscus/tui"
+)
+
+// Memory is a recorder that keeps a run's events for as long as the program runs.
+type Memory struct{ Events []run.Event }
+
+// Append keeps e.
+func (m *Memory) Append(e run.Event) error {
+	m.Events = append(m.Events, e)
+	return nil
+}
+
+// Begun returns the first fact of a run of the script under the given run id.
+func Begun(script protocols.Script, id, program string) (run.Begun, error) {
+	text, ok := protocols.Text(script.Protocol)
+	if !ok {
+		return run.Begun{}, fmt.Errorf("the demo readings are for %s, a protocol that does not ship", script.Protocol)
+	}
+	b := run.Begun{Run: id, Program: program, File: script.Protocol + ".toml", Protocol: string(text), Zone: "+00:00"}
+	for _, label := range script.Vessels {
+		b.Vessels = append(b.Vessels, run.VesselBegun{Label: label, Givens: script.GivensOf(label)})
+	}
+	return b, nil
+}
+
+// Play takes the lines one by one, each at its time. It stops at the first that was refused or not kept.
+func Play(o *tui.Operator, clock *Clock, lines []protocols.Line) error {
+	for _, line := range lines {
+		clock.Set(line.At)
+		for _, typed := range Typed(o, line) {
+			a := o.Enter(typed, 0)
+			switch {
+			case a.NotSaved != nil:
+				return fmt.Errorf("line %d, %q: %w", line.Number, typed, a.NotSaved)
+			case a.Refused != "":
+				return fmt.Errorf("line %d, vessel %s, %q: %s", line.Number, o.Vessel, typed, a.Refused)
+			}
+		}
+	}
+	return nil
+}
+
+// Typed returns what is typed for a line: the vessel's letter first where the operator is at another one.
+func Typed(o *tui.Operator, line protocols.Line) []string {
+	if line.Vessel == "" || line.Vessel == o.Vessel {
+		return []string{line.Typed}
+	}
+	return []string{line.Vessel, line.Typed}
+}

@@ -1,0 +1,97 @@
+package tui
+
+import (
+	"strconv"
+	"strings"
+	"time"
+	"unicode"
+	"unicode/utf8"
+
+	"example.org/meniscus/protocol/run"
+)
+
+// command reads a typed line, which is not empty of meaning to the face itself; refused says why it means nothing.
+func (o *Operator) command(line string, typedAt time.Duration) (c run.Command, refused string) {
+	c.Vessel = o.Vessel
+	if line == "" {
+		c.Do = run.Forward{}
+		if !o.Engine.State.Acknowledged {
+			c = run.Command{Do: run.Acknowledge{}}
+		}
+		return c, ""
+	}
+	first, size := utf8.DecodeRuneInString(line)
+	rest := strings.TrimSpace(line[size:])
+	if !unicode.IsLetter(first) || !standsAlone(line, size) {
+		if unicode.IsLetter(first) {
+			return c, "“" + shorten(line) + "” means nothing here: begin with a digit for a reading, with n and a blank for a note, or type ? for help."
+		}
+		c.Do = run.Take{Typed: line, TypedAt: typedAt}
+		return c, ""
+	}
+	switch first {
+	case 't':
+		c.Do = run.Take{Typed: rest, TypedAt: typedAt}
+	case 'n':
+		c.Do = run.Note{Text: rest}
+	case 'x':
+		c.Do = run.LeaveOut{Why: rest}
+	case 's':
+		c.Do = run.Skip{Why: rest}
+	case 'd':
+		c.Do = run.EndVessel{Why: rest}
+	case 'z':
+		c = run.Command{Do: run.End{Why: rest}}
+	case 'c':
+		c.Do = correction(rest)
+	case 'e':
+		return o.extension(c, rest)
+	case 'a':
+		c = run.Command{Do: run.GoAway{}}
+		if o.Engine.State.Away != nil {
+			c.Do = run.ComeBack{}
+		}
+	default:
+		return c, "“" + string(first) + "” is no key here: type ? for help."
+	}
+	return c, ""
+}
+
+// standsAlone tells whether a command letter is followed by a blank, a digit or nothing, so that a word is not taken for
+// a command.
+func standsAlone(line string, size int) bool {
+	if len(line) == size {
+		return true
+	}
+	r, _ := utf8.DecodeRuneInString(line[size:])
+	return unicode.IsSpace(r) || unicode.IsDigit(r)
+}
+
+// correction reads "12.6 WHY" and "NAME 12.6 WHY"; a name begins with a letter and a value does not.
+func correction(rest string) run.Correct {
+	var c run.Correct
+	first, after, _ := strings.Cut(rest, " ")
+	if r, _ := utf8.DecodeRuneInString(first); unicode.IsLetter(r) {
+		c.Reading, rest = first, strings.TrimSpace(after)
+		first, after, _ = strings.Cut(rest, " ")
+	}
+	c.Typed, c.Why = first, strings.TrimSpace(after)
+	return c
+}
+
+func (o *Operator) extension(c run.Command, rest string) (run.Command, string) {
+	by, why, _ := strings.Cut(rest, " ")
+	m, err := strconv.ParseFloat(strings.Replace(by, ",", ".", 1), 64)
+	if err != nil || m <= 0 || m > 24*60 {
+		return c, "Say by how many minutes: e 5, then why."
+	}
+	c.Do = run.Extend{By: time.Duration(m * float64(time.Minute)).Truncate(time.Second), Why: strings.TrimSpace(why)}
+	return c, ""
+}
+
+func shorten(line string) string {
+	if r := []rune(line); len(r) > 40 {
+		return string(r[:40]) + "…"
+	}
+	return line
+}
