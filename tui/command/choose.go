@@ -26,7 +26,7 @@ func (e *env) choose() error {
 	}
 	o := e.benchOptions()
 	o.Protocols, o.Unfinished = e.offers(), e.waiting()
-	o.Begin = func(id string) (*run.Engine, error) { return sit(e.begin(id, 1, nil)) }
+	o.Begin = func(id string) (*run.Engine, error) { return sit(e.begin(id, cast{n: 1})) }
 	o.Resume = func(id string) (*run.Engine, error) { return sit(e.goOn(e.journalPath(id))) }
 	o.Place = func(id string) string { return e.journalPath(id) }
 	err := e.screen(bench.New(o), nil)

@@ -10,6 +10,28 @@ import (
 // most vessels that one alphabet can tell apart.
 const mostVessels = 26
 
+// A cast says which vessels a run has, as the command line put it.
+type cast struct {
+	n      int
+	asked  bool     // the number was said, and not taken from what is varied
+	set    []string // --given
+	varied []string // --vary
+}
+
+// vessels returns the vessels with their givens; what --given sets for one vessel stands above what is varied.
+func (c cast) vessels(p *protocol.Protocol) ([]run.VesselBegun, error) {
+	n, set := c.n, c.set
+	if len(c.varied) > 0 {
+		var dealt []string
+		var err error
+		if n, dealt, err = vary(p, c.n, c.asked, c.varied); err != nil {
+			return nil, err
+		}
+		set = append(dealt, c.set...)
+	}
+	return vessels(p, n, set)
+}
+
 // vessels returns n vessels, lettered from A, with the givens that were set as id=value or, for one vessel, B.id=value.
 func vessels(p *protocol.Protocol, n int, set []string) ([]run.VesselBegun, error) {
 	if n < 1 || n > mostVessels {

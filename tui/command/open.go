@@ -29,12 +29,12 @@ func (s *sitting) close() error {
 }
 
 // begin starts a run of the named protocol and opens its journal.
-func (e *env) begin(name string, n int, set []string) (*sitting, error) {
+func (e *env) begin(name string, cast cast) (*sitting, error) {
 	p, src, lab, err := e.equip(name)
 	if err != nil {
 		return nil, err
 	}
-	vessels, err := vessels(p, n, set)
+	vessels, err := cast.vessels(p)
 	if err != nil {
 		return nil, err
 	}

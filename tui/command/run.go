@@ -9,7 +9,7 @@ import (
 
 // runCommand starts a run at the bench.
 func (e *env) runCommand() *cobra.Command {
-	n, set := 1, []string(nil)
+	var cast cast
 	c := &cobra.Command{
 		Use:   "run PROTOCOL",
 		Short: "Walk through a protocol at the bench",
@@ -17,19 +17,23 @@ func (e *env) runCommand() *cobra.Command {
 			" own folder.\nWithout a terminal, or with --plain, the run goes line by line.",
 		Example: "  meniscus run ester-batch --given oil_mass=100\n" +
 			"  meniscus run burn-test --vessels 2 --given A.fuel=ethanol --given B.fuel=ester\n" +
+			"  meniscus run ester-batch --vary oil=rapeseed,coconut --vary planned_ratio=6,9\n" +
 			"  meniscus run ./my-protocol.toml --plain",
 		Args:              between(1, 1, "one protocol"),
 		ValidArgsFunction: e.completeProtocol,
-		RunE: func(_ *cobra.Command, args []string) error {
-			s, err := e.begin(args[0], n, set)
+		RunE: func(c *cobra.Command, args []string) error {
+			cast.asked = c.Flags().Changed("vessels")
+			s, err := e.begin(args[0], cast)
 			if err != nil {
 				return err
 			}
 			return e.sit(s)
 		},
 	}
-	c.Flags().IntVar(&n, "vessels", 1, "`N` vessels go through it")
-	c.Flags().StringArrayVar(&set, "given", nil, "set a given, `id=value`, or B.id=value for vessel B; may be repeated")
+	c.Flags().IntVar(&cast.n, "vessels", 1, "`N` vessels go through it")
+	c.Flags().StringArrayVar(&cast.set, "given", nil, "set a given, `id=value`, or B.id=value for vessel B; may be repeated")
+	c.Flags().StringArrayVar(&cast.varied, "vary", nil,
+		"give each vessel its own, `id=v1,v2`; repeated, every combination gets a vessel")
 	c.Flags().BoolVar(&e.look.plain, "plain", false, "line by line, without a screen")
 	return c
 }
