@@ -20,7 +20,8 @@ func (c *checker) across(e *expr) (node, Type, error) {
 	if s := c.span(e.args[0]); t.Kind != Number {
 		return nil, Type{}, c.fault(e.args[0], "mean("+s+") or last("+s+")", "%s is a %s in each vessel; across takes one number of each", s, t.Kind)
 	}
-	n := acrossNode{x: x, what: c.span(e.args[0]) + " in any vessel", unit: t.Unit}
+	name := c.span(e.args[0])
+	n := acrossNode{x: x, name: name, what: name + " in any vessel", unit: t.Unit}
 	if len(e.args) > 1 {
 		if n.condition, err = inner.truth(e.args[1], "across"); err != nil {
 			return nil, Type{}, err
@@ -32,7 +33,8 @@ func (c *checker) across(e *expr) (node, Type, error) {
 }
 
 type acrossNode struct {
-	x, condition node // condition may be nil
+	x, condition node   // condition may be nil
+	name         string // x as it is written
 	what         string
 	unit         quantity.Unit
 }
@@ -42,7 +44,7 @@ func (n acrossNode) eval(values Values) (Value, error) {
 	if !ok {
 		return Value{}, &MissingError{n.what}
 	}
-	out := Value{Kind: List}
+	out := Value{Kind: List, Across: n.name}
 	for _, vessel := range run.Vessels() {
 		q, ok, err := n.in(vessel)
 		if err != nil {

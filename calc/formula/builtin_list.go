@@ -19,14 +19,22 @@ var listFunctions = []*Function{
 		sameUnit, least(-1)),
 	listFunction("max", "Greatest value", "The greatest of the values, with its own uncertainty.", "max(x₁ … xₙ)", "plain order", 4,
 		sameUnit, least(1)),
-	listFunction("sum", "Sum", "All values added up. Errors that they share add up too.", "Σ xᵢ", "JCGM 100:2008, 5.1.2 for the uncertainty", 10,
+	listFunction("sum", "Sum", "All values added up. Errors that they share add up too. The values may differ by design, as portions do, so their scatter is not looked at.", "Σ xᵢ", "JCGM 100:2008, 5.1.2 for the uncertainty", 10,
 		noTemperature, func(x []quantity.Quantity) (quantity.Quantity, error) { return weighted(x, 1), nil }),
-	listFunction("mean", "Arithmetic mean", "The sum of the values over their count. Its uncertainty is that of the readings; the spread among them is sd's matter.",
-		"x̄ = Σ xᵢ / n", "JCGM 100:2008, 4.2.1 and 5.1.2", 2.5,
-		sameUnit, func(x []quantity.Quantity) (quantity.Quantity, error) { return weighted(x, 1/float64(len(x))), nil }),
-	listFunction("sd", "Experimental standard deviation", "How far the values scatter about their mean; of temperatures in K.",
-		"s = √(Σ (xᵢ − x̄)² / (n − 1))", "JCGM 100:2008, 4.2.2", 1.2909944487358056,
-		intervalUnit, deviation),
+	{
+		Name: "mean", Title: "Arithmetic mean", Formula: "x̄ = Σ xᵢ / n; u = s/√n with n − 1 degrees of freedom where s is more than the readings' own uncertainty",
+		Says:   "The sum of the values over their count. The values must be of one thing. Where they scatter more than what each has of its own (step, tolerance) explains, the scatter takes the place of that; what they share (an offset) stays. So nothing counts twice.",
+		Params: []Param{numbers}, Source: "JCGM 100:2008, 4.2.1 to 4.2.3, 4.3.10 and 5.1.2",
+		Valid:   "One value or more; one shows no scatter. Readings of one thing tell nothing of the next batch: for that take the mean across vessels.",
+		Example: listExample("mean", 2.5, "g"), TypeOf: sameUnit, Call: mean,
+	},
+	{
+		Name: "sd", Title: "Experimental standard deviation", Formula: "s = √(Σ (xᵢ − x̄)² / (n − 1)); u = s/√(2(n − 1)) for values with normal errors, or by the values' own uncertainties where that is more",
+		Says:   "How far the values scatter about their mean; of temperatures in K.",
+		Params: []Param{numbers}, Source: "JCGM 100:2008, 4.2.2 and E.4.3",
+		Valid:   "Two values or more; from three values s itself is uncertain by half.",
+		Example: listExample("sd", 1.2909944487358056, "g"), TypeOf: intervalUnit, Call: deviation,
+	},
 	{
 		Name: "count", Title: "Count", Says: "How many values there are; none is 0.", Formula: "n",
 		Params: []Param{taken}, Source: "plain counting", Valid: "everywhere", Example: listExample("count", 4, "1"),
@@ -115,33 +123,6 @@ func weighted(x []quantity.Quantity, w float64) quantity.Quantity {
 		d[i] = w
 	}
 	return quantity.Combine(sum*w, x[0].Unit, x, d)
-}
-
-// deviation returns the experimental standard deviation. Values that are all alike scatter by exactly 0.
-func deviation(x []quantity.Quantity) (quantity.Quantity, error) {
-	n := float64(len(x))
-	if len(x) < 2 {
-		return quantity.Quantity{}, &quantity.RangeError{Msg: "a scatter needs two values or more, found one"}
-	}
-	var sum, squares float64
-	for _, q := range x {
-		sum += q.Value
-	}
-	mean := sum / n
-	for _, q := range x {
-		squares += (q.Value - mean) * (q.Value - mean)
-	}
-	s := math.Sqrt(squares / (n - 1))
-	unit := x[0].Unit.Interval()
-	if s == 0 {
-		return quantity.Exact(0, unit), nil
-	}
-	d := make([]float64, len(x))
-	f := scaleOf(x[0].Unit)
-	for i, q := range x {
-		d[i] = f * (q.Value - mean) / ((n - 1) * s)
-	}
-	return quantity.Combine(s*f, unit, x, d), nil
 }
 
 // scaleOf returns how many units of an interval one step of u is: 5/9 K for a degree Fahrenheit, 1 otherwise.

@@ -1,6 +1,7 @@
 package formula
 
 import (
+	"cmp"
 	"fmt"
 
 	"example.org/meniscus/calc/quantity"
@@ -46,18 +47,19 @@ func (n callNode) eval(values Values) (Value, error) {
 }
 
 func (n callNode) elements(args []Value) (Value, error) {
-	length := -1
+	length, across := -1, ""
 	for i, a := range n.args {
 		if !a.each {
 			continue
 		}
+		across = cmp.Or(across, args[i].Across)
 		if m := len(args[i].List); length < 0 {
 			length = m
 		} else if m != length {
 			return Value{}, unequal(n.fn.Name, length, m)
 		}
 	}
-	out := Value{Kind: List, List: make([]quantity.Quantity, length)}
+	out := Value{Kind: List, List: make([]quantity.Quantity, length), Across: across}
 	one := make([]Value, len(args))
 	for k := range out.List {
 		copy(one, args)

@@ -20,6 +20,9 @@
 // of the protocol holds the text. A temperature and an interval in K never stand for one another as an argument or in a
 // comparison. across(x, condition) looks at every vessel of a run and needs a VesselNames and a VesselValues.
 //
+// mean and sd look at the scatter of their list, by the rule of quantity.Observe; sum does not, since its values may
+// differ by design. A list that across made, and what arithmetic makes of it, is one of replicates, any other of repeats.
+//
 // A formula goes through three gates: Parse (is it well formed), Check (does every name exist, do the kinds and units
 // fit; done when the protocol is loaded, so a run never meets a unit error), Eval (what is its value for these
 // readings). Lists of equal length combine element by element; a single value goes with every element. A name without a

@@ -133,7 +133,11 @@ func (n arithmeticNode) eval(values Values) (Value, error) {
 	case x.Kind == Number:
 		return y.each(n.text, func(q quantity.Quantity) (quantity.Quantity, error) { return n.do(x.Number, q) })
 	}
-	return n.lists(x.List, y.List)
+	v, err := n.lists(x.List, y.List)
+	if v.Across = x.Across; v.Across == "" {
+		v.Across = y.Across
+	}
+	return v, err
 }
 
 func (n arithmeticNode) lists(x, y []quantity.Quantity) (Value, error) {
@@ -210,7 +214,7 @@ func (v Value) each(text string, f func(quantity.Quantity) (quantity.Quantity, e
 		}
 		return Value{Number: q}, nil
 	}
-	out := Value{Kind: List, List: make([]quantity.Quantity, len(v.List))}
+	out := Value{Kind: List, List: make([]quantity.Quantity, len(v.List)), Across: v.Across}
 	for i, x := range v.List {
 		q, err := f(x)
 		if err = finite(q, err, text); err != nil {

@@ -173,10 +173,10 @@ func TestUncertaintyThroughFormulas(t *testing.T) {
 		u      float64
 		source string
 	}{
-		{"m1 - m2", 0, "the shared error cancels"}, {"m1 + m2", 0.2, "and adds up in a sum"}, {"mean(m1, m2)", 0.1, "and stays in a mean"}, {"sum(m1, m2)", 0.2, "0.1 + 0.1"},
-		{"sd(m1, m2)", 0, "a shared error moves no scatter"}, {"x^2", 0.06, "2 x u"}, {"ln(x)", 0.01 / 3, "u / x"}, {"exp(x)", 0.01 * math.Exp(3), "e^x u"},
+		{"m1 - m2", 0, "the shared error cancels"}, {"m1 + m2", 0.2, "and adds up in a sum"}, {"mean(m1, m1)", 0.1, "and stays in a mean"}, {"sum(m1, m2)", 0.2, "0.1 + 0.1"},
+		{"mean(m1, m2)", math.Sqrt(0.01 + 9), "scatter √18/√2 beside the shared 0.1"}, {"sd(m1, m2)", 3, "s/√(2(n-1)): a shared error moves no scatter"}, {"x^2", 0.06, "2 x u"}, {"ln(x)", 0.01 / 3, "u / x"}, {"exp(x)", 0.01 * math.Exp(3), "e^x u"},
 		{"sqrt(x)", 0.01 / (2 * math.Sqrt(3)), "u / 2√x"}, {"log10(x)", 0.01 / (3 * math.Ln10), "u / (x ln 10)"}, {"abs(-x)", 0.01, "|u|"}, {"2^x", 0.01 * 8 * math.Ln2, "2^x ln 2 u"},
-		{"x^x", 0.01 * 27 * (1 + math.Log(3)), "x^x (1 + ln x) u"}, {"max(m1, m2)", 0.1, "that of m1"}, {"mean(t, t)", 0.3, "in degrees"}, {"sd(x, 5)", 0.01 / math.Sqrt2, "(x - mean)/s u, by hand"},
+		{"x^x", 0.01 * 27 * (1 + math.Log(3)), "x^x (1 + ln x) u"}, {"max(m1, m2)", 0.1, "that of m1"}, {"mean(t, t)", 0.3, "in degrees"}, {"sd(x, 5)", 1, "√2/√2, JCGM 100:2008, E.4.3"},
 	}
 	for _, tt := range tests {
 		v, _, err := calculate(tt.text, b, b)

@@ -27,6 +27,7 @@ type Value struct {
 	Number quantity.Quantity
 	List   []quantity.Quantity // List and Series; all in one unit
 	Times  []quantity.Quantity // Series only: time since the run began, one for each element of List
+	Across string              // List only: what was looked at in each of several vessels, so that the values are replicates
 	Truth  bool
 	Text   string
 	Row    any // Text only: the row of the protocol file's own table that the text names, or nil

@@ -54,14 +54,18 @@ func (a arguments) number(i int) quantity.Quantity {
 // positive returns argument i, which must be more than zero.
 func (c *chain) positive(a arguments, i int, name string) quantity.Quantity {
 	q := a.number(i)
-	c.refuse(q.Value > 0 && finite(q.Value), fmt.Sprintf("%s is %g %s: it must be more than zero", name, q.Value, q.Unit.Shown()))
+	if !(q.Value > 0) || !finite(q.Value) {
+		c.refuse(false, fmt.Sprintf("%s is %g %s: it must be more than zero", name, q.Value, q.Unit.Shown()))
+	}
 	return q
 }
 
 // counted returns argument i, which must not be negative.
 func (c *chain) counted(a arguments, i int, name string) quantity.Quantity {
 	q := a.number(i)
-	c.refuse(q.Value >= 0 && finite(q.Value), fmt.Sprintf("%s is %g %s: it must not be negative", name, q.Value, q.Unit.Shown()))
+	if !(q.Value >= 0) || !finite(q.Value) {
+		c.refuse(false, fmt.Sprintf("%s is %g %s: it must not be negative", name, q.Value, q.Unit.Shown()))
+	}
 	return q
 }
 

@@ -14,14 +14,18 @@ import (
 type chain struct{ err error }
 
 func (c *chain) keep(q quantity.Quantity, err error) quantity.Quantity {
-	var unknown *reference.UnknownError
-	if errors.As(err, &unknown) {
-		err = &quantity.RangeError{Msg: err.Error()}
-	}
-	if c.err == nil {
-		c.err = err
+	if err != nil && c.err == nil {
+		c.err = asRange(err)
 	}
 	return q
+}
+
+func asRange(err error) error {
+	var unknown *reference.UnknownError
+	if errors.As(err, &unknown) {
+		return &quantity.RangeError{Msg: err.Error()}
+	}
+	return err
 }
 
 // refuse keeps a RangeError with the sentence, unless the condition holds.
@@ -44,6 +48,9 @@ func (c *chain) mul(first quantity.Quantity, rest ...quantity.Quantity) quantity
 
 // to returns q in the unit of the code.
 func (c *chain) to(q quantity.Quantity, code string) quantity.Quantity {
+	if q.Unit.String() == code {
+		return q
+	}
 	return c.keep(q.To(quantity.MustUnit(code)))
 }
 

@@ -2,6 +2,7 @@ package method
 
 import (
 	"fmt"
+	"slices"
 
 	"example.org/meniscus/calc/formula"
 	"example.org/meniscus/calc/quantity"
@@ -28,7 +29,7 @@ var cooling = []formula.Function{
 		Formula: "ln(θ − θ_a) = const − k·t, least squares over the readings from settled_from on",
 		Params:  []formula.Param{postSeries, ambient, optional(settledAt)},
 		Unit:    quantity.MustUnit("/min"),
-		Valid:   "Three readings or more, all above the room; ten over five minutes are good. Readings before the can has settled make k too small.",
+		Valid:   "Three readings or more, all above the room; ten over five minutes are good. Readings before the can has settled make k too small." + fitDoubt,
 		Source:  newton,
 		Example: formula.Example{Call: "cooling_constant(post, room)",
 			Given: map[string]string{"post": "0 min 40 Cel; 2 min 39.604 Cel; 4 min 39.216 Cel; 6 min 38.835 Cel; 8 min 38.462 Cel; 10 min 38.097 Cel", "room": "20 Cel"}, Want: 0.01, Unit: "1/min", Within: 1e-5,
@@ -63,7 +64,7 @@ var cooling = []formula.Function{
 		Formula: "ΔT = θ_f − θ_i + k·∫(θ − θ_a)·dt; θ_i the first reading of the burn, θ_f the first from settled_from on, k as in cooling_constant from settled_from on, integral as in loss_integral",
 		Params:  []formula.Param{burnSeries, postSeries, ambient, litAt, settledAt},
 		Unit:    quantity.MustUnit("K"),
-		Valid:   "As cooling_constant and loss_integral. Stirred water; rise between 10 and 40 K (common practice, no source).",
+		Valid:   "As cooling_constant and loss_integral. Stirred water; rise between 10 and 40 K (common practice, no source)." + fitDoubt,
 		Source:  newton + "; the correction after Regnault and Pfaundler has the same aim",
 		Example: formula.Example{Call: "corrected_rise(burn, post, room, lit, settled)",
 			Given: map[string]string{"burn": "0 min 20 Cel; 1 min 30 Cel", "post": "2 min 40 Cel; 4 min 39.604 Cel; 6 min 39.216 Cel; 8 min 38.835 Cel", "room": "20 Cel", "lit": "0 min", "settled": "2 min"}, Want: 20.2, Unit: "K", Within: 0.001,
@@ -101,11 +102,13 @@ func (c *chain) burn(a arguments) burntCan {
 	if c.err != nil {
 		return b
 	}
-	c.refuse(burn[0].t <= lit+lateStart, fmt.Sprintf("the first reading of the burn was taken %.2g min after the flame was lit: the start temperature is not known", burn[0].t-lit))
+	if burn[0].t > lit+lateStart {
+		c.refuse(false, fmt.Sprintf("the first reading of the burn was taken %.2g min after the flame was lit: the start temperature is not known", burn[0].t-lit))
+	}
 	c.refuse(burn[len(burn)-1].t <= post[0].t, "burn has a reading taken after post began")
 	c.refuse(settled > lit, "settled_from lies before the flame was lit")
 	b.first = burn[0].q
-	path := append(append(curve{}, burn...), post[:len(post)-len(b.settled)+1]...)
+	path := slices.Concat(burn, post[:len(post)-len(b.settled)+1])
 	b.integral = excess(path, b.room)
 	return b
 }
@@ -137,16 +140,20 @@ func (c *chain) room(a arguments, i int) quantity.Quantity {
 
 // coolingConstant fits k in 1/min.
 func (c *chain) coolingConstant(post curve, room quantity.Quantity) quantity.Quantity {
-	c.refuse(len(post) >= leastCooling, fmt.Sprintf("the cooling has %d readings: it needs %d or more", len(post), leastCooling))
+	if len(post) < leastCooling {
+		c.refuse(false, fmt.Sprintf("the cooling has %d readings: it needs %d or more", len(post), leastCooling))
+	}
 	t, d := make([]float64, len(post)), make([]quantity.Quantity, len(post))
 	for i, p := range post {
 		t[i], d[i] = p.t, c.sub(p.q, room)
-		c.refuse(d[i].Value > 0, fmt.Sprintf("the water at %.4g min is not above the room: it tells nothing of its cooling", p.t))
+		if !(d[i].Value > 0) {
+			c.refuse(false, fmt.Sprintf("the water at %.4g min is not above the room: it tells nothing of its cooling", p.t))
+		}
 	}
 	if c.err != nil {
 		return quantity.Quantity{}
 	}
-	slope, _ := c.decay(t, d)
+	slope, _ := c.decay("cooling/"+post.series(), t, d)
 	c.refuse(slope.Value < 0, "the water did not cool after the burn: is the flame out, and the room's temperature right?")
 	return times(-1, slope)
 }

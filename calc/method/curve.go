@@ -1,8 +1,10 @@
 package method
 
 import (
+	"cmp"
 	"fmt"
 	"math"
+	"slices"
 	"sort"
 
 	"gonum.org/v1/gonum/stat"
@@ -20,6 +22,9 @@ type point struct {
 // A curve is a series in time order. Its times are taken as exact: a second matters to none of the fits.
 type curve []point
 
+// fitDoubt says on a page what the uncertainty of a fit is made of (quantity.Observe).
+const fitDoubt = " The uncertainty takes the larger of the readings' own (step, tolerance) and their scatter about the curve, never both, and what the readings share (an offset) beside it."
+
 // onTime is how early, in minutes, a reading may come and still count as taken at its due time: one second.
 const onTime = 1.0 / 60
 
@@ -30,7 +35,9 @@ func (c *chain) curve(a arguments, i int, name string) curve {
 		return nil
 	}
 	v := a[i]
-	c.refuse(len(v.Times) == len(v.List), name+" has readings without a time: it must be a series")
+	if len(v.Times) != len(v.List) {
+		c.refuse(false, name+" has readings without a time: it must be a series")
+	}
 	if c.err != nil {
 		return nil
 	}
@@ -38,11 +45,15 @@ func (c *chain) curve(a arguments, i int, name string) curve {
 	for j := range v.List {
 		t := c.to(v.Times[j], "min")
 		out[j] = point{t.Value, v.List[j]}
-		c.refuse(finite(t.Value) && finite(v.List[j].Value), name+" has a reading that is no number")
+		if !finite(t.Value) || !finite(v.List[j].Value) {
+			c.refuse(false, name+" has a reading that is no number")
+		}
 	}
-	sort.SliceStable(out, func(a, b int) bool { return out[a].t < out[b].t })
+	slices.SortStableFunc(out, func(a, b point) int { return cmp.Compare(a.t, b.t) })
 	for j := 1; j < len(out); j++ {
-		c.refuse(out[j].t > out[j-1].t, fmt.Sprintf("%s has two readings at %.4g min", name, out[j].t))
+		if !(out[j].t > out[j-1].t) { // the sentence is made only when it is needed
+			c.refuse(false, fmt.Sprintf("%s has two readings at %.4g min", name, out[j].t))
+		}
 	}
 	return out
 }
@@ -53,10 +64,19 @@ func (p curve) from(t float64) curve {
 	return p[i:]
 }
 
-// A line is y = intercept + slope·x by least squares, with how far each y moves both.
+// series names the readings of p for the sources that their fit makes.
+func (p curve) series() string {
+	q := make([]quantity.Quantity, len(p))
+	for i := range p {
+		q[i] = p[i].q
+	}
+	return cmp.Or(quantity.SeriesOf(q), quantity.Digest(q))
+}
+
+// A line is y = intercept + slope·x by least squares.
 type line struct {
-	slope, intercept     float64
-	bySlope, byIntercept []float64
+	slope, intercept float64
+	mean, sxx        float64 // of x: its mean, and its squared distances from that
 }
 
 // fitLine fits a line to points of which at least two differ in x; otherwise ok is false.
@@ -64,26 +84,35 @@ func fitLine(x, y []float64) (l line, ok bool) {
 	if len(x) < 2 || len(x) != len(y) {
 		return line{}, false
 	}
-	mean := stat.Mean(x, nil)
-	var sxx float64
+	l.mean = stat.Mean(x, nil)
 	for _, v := range x {
-		sxx += (v - mean) * (v - mean)
+		l.sxx += (v - l.mean) * (v - l.mean)
 	}
-	if !(sxx > 0) || math.IsInf(sxx, 0) {
+	if !(l.sxx > 0) || math.IsInf(l.sxx, 0) {
 		return line{}, false
 	}
 	l.intercept, l.slope = stat.LinearRegression(x, y, nil, false)
-	for _, v := range x {
-		w := (v - mean) / sxx
-		l.bySlope = append(l.bySlope, w)
-		l.byIntercept = append(l.byIntercept, 1/float64(len(x))-w*mean)
-	}
 	return l, finite(l.slope) && finite(l.intercept)
 }
 
+// by returns how far each y moves the slope and the intercept.
+func (l line) by(x []float64) (slope, intercept []float64) {
+	both := make([]float64, 2*len(x))
+	slope, intercept = both[:len(x)], both[len(x):]
+	for i, v := range x {
+		slope[i] = (v - l.mean) / l.sxx
+		intercept[i] = 1/float64(len(x)) - slope[i]*l.mean
+	}
+	return slope, intercept
+}
+
 // decay fits ln d = intercept + slope·t to differences of temperature d in K, which must be more than zero, at times in
-// minutes. The slope is in 1/min; the intercept is ln(d/K) at time zero.
-func (c *chain) decay(t []float64, d []quantity.Quantity) (slope, intercept quantity.Quantity) {
+// minutes. The slope is in 1/min; the intercept is ln(d/K) at time zero. The scatter is that of d about the curve, in K,
+// and taken as the same for all readings. name is that of the fit and its readings.
+func (c *chain) decay(name string, t []float64, d []quantity.Quantity) (slope, intercept quantity.Quantity) {
+	if c.err != nil {
+		return slope, intercept
+	}
 	y := make([]float64, len(d))
 	for i, q := range d {
 		y[i] = math.Log(q.Value)
@@ -93,11 +122,18 @@ func (c *chain) decay(t []float64, d []quantity.Quantity) (slope, intercept quan
 	if c.err != nil {
 		return slope, intercept
 	}
+	bySlope, byIntercept := l.by(t)
+	var squares float64
 	for i, q := range d {
-		l.bySlope[i] /= q.Value
-		l.byIntercept[i] /= q.Value
+		bySlope[i] /= q.Value
+		byIntercept[i] /= q.Value
+		r := q.Value - math.Exp(l.intercept+l.slope*t[i])
+		squares += r * r
 	}
-	return quantity.Combine(l.slope, quantity.MustUnit("/min"), d, l.bySlope), quantity.Combine(l.intercept, quantity.One, d, l.byIntercept)
+	dof := float64(len(d) - 2)
+	q := quantity.Observe(d, []quantity.Outcome{{Value: l.slope, Unit: quantity.MustUnit("/min"), By: bySlope}, {Value: l.intercept, Unit: quantity.One, By: byIntercept}},
+		quantity.Scatter{Name: quantity.Fits + name, S: math.Sqrt(squares / dof), DoF: dof})
+	return q[0], q[1]
 }
 
 // minutes returns argument i, a time, as a number of minutes.

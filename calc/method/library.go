@@ -6,7 +6,7 @@ import "example.org/meniscus/calc/formula"
 func Library() formula.Library {
 	out := formula.Library{}
 	for _, subject := range [][]formula.Function{
-		substances, composition, heats, stoichiometry, doses, titration, density, viscosity, conversion, cooling, warming, settling,
+		substances, composition, heats, stoichiometry, doses, titration, density, viscosity, conversion, cooling, warming, settling, lines,
 	} {
 		for i := range subject {
 			f := subject[i]

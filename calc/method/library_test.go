@@ -35,9 +35,9 @@ func complete() formula.Library {
 const contract = "acid_molar_mass acid_value alcohol_limit alkali_content capillary_viscosity conversion_by_glycerol " +
 	"cooling_constant corrected_rise density density_at_15 effective_dose ester_by_density ester_by_viscosity ester_heat " +
 	"ester_heat_by_values ester_iodine_value ester_molar_mass ester_saponification_value free_fatty_acid heat_capacity " +
-	"heat_of_combustion loss_integral molar_mass oil_heat oil_iodine_value oil_molar_mass oil_saponification_value pellets " +
-	"pycnometer_density settled_at settled_volume settling_delay settling_rms settling_time_constant soap_made " +
-	"theoretical_ester theoretical_glycerol titrant_at titrant_concentration warm_at warming_time_constant water_made"
+	"heat_of_combustion intercept line_at loss_integral molar_mass oil_heat oil_iodine_value oil_molar_mass oil_saponification_value pellets " +
+	"pycnometer_density settled_at settled_volume settling_delay settling_rms settling_time_constant slope soap_made spread " +
+	"theoretical_ester theoretical_glycerol titrant_at titrant_concentration warm_at warming_time_constant water_made x_at"
 
 func TestNoNameIsTaken(t *testing.T) {
 	for _, n := range names() {
@@ -73,7 +73,7 @@ func TestEveryMethodHasItsPage(t *testing.T) {
 			if p.Kind == formula.Text && (p.Rows == nil || len(p.Rows()) == 0) {
 				t.Errorf("%s: %s has no rows", n, p.Name)
 			}
-			if p.Kind != formula.Text && p.Unit.IsRatio() && p.Unit.String() == "1" && p.Name != "ratio" {
+			if p.Kind != formula.Text && p.Unit.IsRatio() && p.Unit.String() == "1" && !p.Any && p.Name != "ratio" {
 				t.Errorf("%s: %s has no unit", n, p.Name)
 			}
 			if optional && !p.Optional {
@@ -81,7 +81,7 @@ func TestEveryMethodHasItsPage(t *testing.T) {
 			}
 			optional = p.Optional
 		}
-		if f.Unit == quantity.One {
+		if f.Unit == quantity.One && f.TypeOf == nil {
 			t.Errorf("%s has no unit", n)
 		}
 	}
@@ -139,7 +139,7 @@ func call(t *testing.T, name string, args ...formula.Value) quantity.Quantity {
 	if err != nil {
 		t.Fatalf("%s: %v", name, err)
 	}
-	if v.Number.Unit != f.Unit {
+	if f.TypeOf == nil && v.Number.Unit != f.Unit {
 		t.Fatalf("%s is in %s, its page says %s", name, v.Number.Unit, f.Unit)
 	}
 	return v.Number
@@ -155,7 +155,7 @@ func near(t *testing.T, what string, got, want, within float64, source string) {
 // Every method is called with each argument in turn bad, and all of them bad: it refuses in a sentence or gives a finite
 // value; it never panics and never returns NaN.
 func TestBadArguments(t *testing.T) {
-	bad := []float64{0, -1, math.NaN(), math.Inf(1), math.Inf(-1), 1e308, -1e308, 5e-324, 1e-300}
+	bad := []float64{0, -1, math.NaN(), math.Inf(1), math.Inf(-1), 1e308, -1e308, 1e300, 5e-324, 1e-300}
 	for _, n := range names() {
 		f := Library()[n]
 		for _, x := range bad {
@@ -165,6 +165,34 @@ func TestBadArguments(t *testing.T) {
 		}
 		for cut := 0; cut <= len(f.Params); cut++ {
 			check(t, f, fill(f, math.NaN(), len(f.Params))[:cut])
+		}
+	}
+}
+
+// Series that no fit can do anything with are refused with a sentence; what needs no fit may give a finite value.
+func TestBadSeries(t *testing.T) {
+	minutes := []float64{20, 21, 22, 23, 24, 60}
+	for _, n := range names() {
+		f := Library()[n]
+		for what, s := range map[string][2][]float64{
+			"empty": {{}, {}}, "one point": {{20}, {21}}, "equal times": {{20, 20, 20, 20, 20, 20}, {21, 22, 23, 24, 25, 26}},
+			"constant": {minutes, {21, 21, 21, 21, 21, 21}}, "huge": {minutes, {1e300, 2e300, 3e300, 4e300, 5e300, 6e300}},
+			"not a number": {minutes, {21, math.NaN(), 23, 24, 25, 26}}, "endless": {minutes, {21, math.Inf(1), 23, 24, 25, 26}}, "below nothing": {minutes, {-21, -22, -23, -24, -25, -26}},
+		} {
+			args := fill(f, 20, len(f.Params))
+			series := false
+			for i, p := range f.Params {
+				if p.Kind == formula.Series || p.Kind == formula.List {
+					args[i], series = run(p.Unit.String(), s[0], s[1]), true
+				}
+			}
+			if !series {
+				continue
+			}
+			check(t, f, args)
+			if _, err := f.Call(args); err == nil && (what == "empty" || what == "one point" || what == "not a number") {
+				t.Errorf("%s gives a value for a series that is %s", n, what)
+			}
 		}
 	}
 }
@@ -210,6 +238,8 @@ func fill(f *formula.Function, x float64, bad int) []formula.Value {
 			if i == bad && math.IsNaN(x) {
 				out[i] = formula.Value{Kind: formula.Series}
 			}
+		case formula.List:
+			out[i] = run("1", make([]float64, 6), []float64{y, y + 1, 23, 24.5, y + 5, y + 6})
 		default:
 			out[i] = formula.Of(quantity.Exact(y, p.Unit).With(quantity.Source{Name: p.Name, DoF: quantity.Known()}, 0.1))
 		}
@@ -227,7 +257,7 @@ func TestAnySeries(t *testing.T) {
 			switch p.Kind {
 			case formula.Text:
 				args[i] = text(rapid.SampledFrom(p.Rows()).Draw(rt, p.Name))
-			case formula.Series:
+			case formula.Series, formula.List:
 				x := rapid.SliceOfN(some, 0, 9).Draw(rt, p.Name)
 				args[i] = run(p.Unit.String(), rapid.SliceOfN(some, len(x), len(x)).Draw(rt, "times of "+p.Name), x)
 			default:

@@ -10,7 +10,7 @@ import (
 
 const settlingForm = "V(t) = V∞·(1 − e^(−(t − t₀)/τ)) for t > t₀, least squares"
 
-var settlingValid = fmt.Sprintf("At least %d readings over at least %g time constants, otherwise the end is a guess and is refused. A lower layer that grows; readings of nothing at the beginning are left out. An empirical curve.", leastSettling, leastSpan)
+var settlingValid = fmt.Sprintf("At least %d readings over at least %g time constants, otherwise the end is a guess and is refused. A lower layer that grows; readings of nothing at the beginning are left out. An empirical curve."+fitDoubt, leastSettling, leastSpan)
 
 const settlingSource = "First-order approach to a final volume, common practice, no source"
 
@@ -124,13 +124,18 @@ func (c *chain) settle(a arguments) settlement {
 	if c.err != nil {
 		return settlement{}
 	}
-	s, err := fitSettling(t, v)
+	f, err := fitSettling(t, v)
 	if err != nil {
 		c.keep(quantity.Quantity{}, err)
 		return settlement{}
 	}
-	by := func(x float64, unit string, d []float64) quantity.Quantity {
-		return quantity.Combine(x, quantity.MustUnit(unit), inputs, d)
+	mL, minute, dof := quantity.MustUnit("mL"), quantity.MustUnit("min"), float64(len(v)-3)
+	name := quantity.Fits + "settling/" + series.series()
+	q := quantity.Observe(inputs, []quantity.Outcome{{Value: f.volume, Unit: mL, By: f.byVolume}, {Value: f.delay, Unit: minute, By: f.byDelay}, {Value: f.constant, Unit: minute, By: f.byConstant}},
+		quantity.Scatter{Name: name, S: f.scatter, DoF: dof})
+	s := settlement{q[0], q[1], q[2], quantity.Combine(f.scatter, mL, inputs, f.byScatter)}
+	if u := f.scatter / math.Sqrt(2*dof); u > s.scatter.U() { // JCGM 100:2008, E.4.3
+		s.scatter = quantity.Sampled(s.scatter, quantity.Source{Name: name + "/s", DoF: dof}, u)
 	}
-	return settlement{by(s.volume, "mL", s.byVolume), by(s.delay, "min", s.byDelay), by(s.constant, "min", s.byConstant), by(s.scatter, "mL", s.byScatter)}
+	return s
 }

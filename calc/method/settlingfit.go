@@ -24,8 +24,9 @@ type profileAt struct {
 	ok             bool
 }
 
-func settleAt(tau float64, s, v []float64) profileAt {
-	p := profileAt{tau: tau, e: make([]float64, len(s)), r: make([]float64, len(s))}
+// at returns the profile at tau, in the same two slices as p.
+func (p profileAt) at(tau float64, s, v []float64) profileAt {
+	p.tau, p.sum = tau, 0
 	for i := range s {
 		p.e[i] = math.Exp(-s[i] / tau)
 	}
@@ -62,7 +63,8 @@ func fitSettling(t, v []float64) (settlingFit, error) {
 		s[i] = t[i] - t[0]
 	}
 	span := s[len(s)-1]
-	lo, hi, found := bracket(s, v, span)
+	p := profileAt{e: make([]float64, len(s)), r: make([]float64, len(s))}
+	lo, hi, found := p.bracket(s, v, span)
 	if !found {
 		return settlingFit{}, &quantity.RangeError{Msg: "the lower layer shows no growth that levels off: go on reading"}
 	}
@@ -71,13 +73,13 @@ func fitSettling(t, v []float64) (settlingFit, error) {
 		if mid == lo || mid == hi {
 			break
 		}
-		if settleAt(mid, s, v).slope(s) > 0 {
+		if p.at(mid, s, v).slope(s) > 0 {
 			hi = mid
 		} else {
 			lo = mid
 		}
 	}
-	p := settleAt(lo, s, v)
+	p = p.at(lo, s, v)
 	if !p.ok || p.a <= 0 || p.b >= 0 {
 		return settlingFit{}, &quantity.RangeError{Msg: "the lower layer does not grow: read its volume, not that of the upper layer"}
 	}
@@ -89,10 +91,10 @@ func fitSettling(t, v []float64) (settlingFit, error) {
 }
 
 // bracket returns neighbours on the grid of τ between which the best one lies.
-func bracket(s, v []float64, span float64) (lo, hi float64, found bool) {
+func (p profileAt) bracket(s, v []float64, span float64) (lo, hi float64, found bool) {
 	best, least := 0.0, math.Inf(1)
 	for tau := shortest * span; tau < longest*span; tau *= stride {
-		if p := settleAt(tau, s, v); p.ok && p.sum < least {
+		if p = p.at(tau, s, v); p.ok && p.sum < least {
 			best, least = tau, p.sum
 		}
 	}
@@ -125,16 +127,15 @@ func (p profileAt) sensitivities(first float64, s []float64) (settlingFit, error
 	}
 	ln := math.Log(-p.b / p.a)
 	f := settlingFit{volume: p.a, constant: p.tau, delay: first + p.tau*ln, scatter: math.Sqrt(p.sum / float64(n-3))}
+	all := make([]float64, 4*n)
+	f.byVolume, f.byDelay, f.byConstant, f.byScatter = all[:n], all[n:2*n], all[2*n:3*n], all[3*n:]
 	for i := 0; i < n; i++ {
 		da, db, dtau := by.At(0, i), by.At(1, i), by.At(2, i)
-		f.byVolume = append(f.byVolume, da)
-		f.byConstant = append(f.byConstant, dtau)
-		f.byDelay = append(f.byDelay, dtau*ln+p.tau*(db/p.b-da/p.a))
-		d := 0.0
+		f.byVolume[i], f.byConstant[i] = da, dtau
+		f.byDelay[i] = dtau*ln + p.tau*(db/p.b-da/p.a)
 		if f.scatter > 0 {
-			d = p.r[i] / (float64(n-3) * f.scatter)
+			f.byScatter[i] = p.r[i] / (float64(n-3) * f.scatter)
 		}
-		f.byScatter = append(f.byScatter, d)
 	}
 	return f, nil
 }

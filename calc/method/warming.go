@@ -10,7 +10,7 @@ import (
 
 const leastWarming = 3 // readings that a warming fit needs, the start among them
 
-const warmingValid = "Three readings or more, the start among them; readings before since and readings not below the bath are left out. The vessel must be swirled: still oil warms unevenly and the first minutes promise too much. Readings close to the bath weigh heavily."
+const warmingValid = "Three readings or more, the start among them; readings before since and readings not below the bath are left out. The vessel must be swirled: still oil warms unevenly and the first minutes promise too much. Readings close to the bath weigh heavily." + fitDoubt
 
 var (
 	warmingSeries = readings("series", "Cel", "temperature of the vessel's content")
@@ -73,9 +73,10 @@ func (c *chain) warm(a arguments, start int) warmth {
 	series, begun, bath := c.curve(a, 0, "series"), c.minutes(a, 1, "since"), a.number(2)
 	var t []float64
 	var d []quantity.Quantity
+	var used curve
 	take := func(at float64, q quantity.Quantity) {
 		if diff := c.sub(bath, q); diff.Value > 0 && finite(diff.Value) {
-			t, d = append(t, at), append(d, diff)
+			t, d, used = append(t, at), append(d, diff), append(used, point{at, q})
 		}
 	}
 	first := begun
@@ -88,7 +89,7 @@ func (c *chain) warm(a arguments, start int) warmth {
 		take(p.t-begun, p.q)
 	}
 	c.refuse(len(d) >= leastWarming, fmt.Sprintf("the warming has %d readings below the bath: it needs %d or more", len(d), leastWarming))
-	slope, intercept := c.decay(t, d)
+	slope, intercept := c.decay("warming/"+used.series(), t, d)
 	c.refuse(slope.Value < 0, "the content did not near the bath: are the temperatures right?")
 	if c.err != nil {
 		return warmth{}

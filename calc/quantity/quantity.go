@@ -3,6 +3,7 @@ package quantity
 import (
 	"fmt"
 	"math"
+	"slices"
 )
 
 // A Quantity is a value in Unit. By holds, for each source of uncertainty and in the order of their names, how far one
@@ -11,6 +12,9 @@ type Quantity struct {
 	Value float64
 	Unit  Unit
 	By    []Effect
+	// Alone is By as the instruments alone would have it, where an observed scatter stands in By for the readings' own
+	// uncertainties; nil where no scatter was looked at. InstrumentsAlone reads it.
+	Alone []Effect
 }
 
 // Exact returns a quantity without uncertainty.
@@ -25,7 +29,8 @@ func (q Quantity) With(s Source, u float64) Quantity {
 	if !(s.DoF > 0) {
 		s.DoF = Known()
 	}
-	q.By = merge(1, q.By, 1, []Effect{{s, u}})
+	more := Quantity{By: []Effect{{s, u}}}
+	q.By, q.Alone = both(1, q, 1, more)
 	return q
 }
 
@@ -59,7 +64,7 @@ func Neg(q Quantity) (Quantity, error) {
 
 // linear returns a quantity of the given value and unit that depends on q with the derivative d.
 func (q Quantity) linear(value float64, u Unit, d float64) Quantity {
-	return Quantity{value, u, merge(d, q.By, 0, nil)}
+	return derive(value, u, d, q, 0, Quantity{})
 }
 
 // Add returns a + b in a's unit. An interval may be added to a temperature, and the sum is a temperature.
@@ -81,7 +86,7 @@ func Sub(a, b Quantity) (Quantity, error) {
 		if err != nil {
 			return Quantity{}, err
 		}
-		d := Quantity{a.Value - b.Value, a.Unit, merge(1, a.By, -1, b.By)} // no detour over 273.15
+		d := derive(a.Value-b.Value, a.Unit, 1, a, -1, b) // no detour over 273.15
 		k := a.Unit.Interval()
 		return d.linear(a.Unit.interval(d.Value, k), k, a.Unit.factorTo(k)), nil
 	case b.Unit.IsTemperature():
@@ -95,7 +100,7 @@ func sum(a, b Quantity, sign float64, op string) (Quantity, error) {
 	if !a.Unit.Fits(b.Unit) {
 		return Quantity{}, &UnitError{Op: op, A: a.Unit, B: b.Unit}
 	}
-	return Quantity{a.Value + sign*b.Unit.interval(b.Value, a.Unit), a.Unit, merge(1, a.By, sign*b.Unit.factorTo(a.Unit), b.By)}, nil
+	return derive(a.Value+sign*b.Unit.interval(b.Value, a.Unit), a.Unit, 1, a, sign*b.Unit.factorTo(a.Unit), b), nil
 }
 
 // Mul returns a * b.
@@ -104,7 +109,7 @@ func Mul(a, b Quantity) (Quantity, error) {
 	if err != nil {
 		return Quantity{}, err
 	}
-	return Quantity{a.Value * b.Value, u, merge(b.Value, a.By, a.Value, b.By)}, nil
+	return derive(a.Value*b.Value, u, b.Value, a, a.Value, b), nil
 }
 
 // Div returns a / b; division by zero is a *RangeError.
@@ -117,7 +122,7 @@ func Div(a, b Quantity) (Quantity, error) {
 		return Quantity{}, &RangeError{"division by zero"}
 	}
 	v := a.Value / b.Value
-	return Quantity{v, u, merge(1/b.Value, a.By, -v/b.Value, b.By)}, nil
+	return derive(v, u, 1/b.Value, a, -v/b.Value, b), nil
 }
 
 // Pow returns q raised to n. A quantity with a dimension takes whole exponents only.
@@ -165,8 +170,7 @@ func Raise(a, b Quantity) (Quantity, error) {
 	if base.Value <= 0 {
 		return Quantity{}, &RangeError{fmt.Sprintf("no finite uncertainty: an uncertain power of %g", base.Value)}
 	}
-	p.By = merge(1, p.By, p.Value*math.Log(base.Value), n.By)
-	return p, nil
+	return derive(p.Value, p.Unit, 1, p, p.Value*math.Log(base.Value), n), nil
 }
 
 // Map returns f(q) in the unit u, where f gives the value and the derivative at q's value; a result that is no number
@@ -186,7 +190,11 @@ func (q Quantity) Map(u Unit, f func(x float64) (y, dy float64)) (Quantity, erro
 // (JCGM 100:2008, 5.1.3): what a method uses that knows its own derivatives. An input without one is left out.
 func Combine(value float64, u Unit, inputs []Quantity, derivatives []float64) Quantity {
 	inputs = inputs[:min(len(inputs), len(derivatives))]
-	return Quantity{value, u, gather(inputs, derivatives)}
+	out := Quantity{Value: value, Unit: u, By: gather(inputs, derivatives, Quantity.effects)}
+	if slices.ContainsFunc(inputs, Quantity.Repeated) {
+		out.Alone = present(gather(inputs, derivatives, Quantity.alone))
+	}
+	return out
 }
 
 // Numeric is Combine for a function without derivatives at hand: they are taken by central differences over one

@@ -86,19 +86,51 @@ func merge(p float64, a []Effect, r float64, b []Effect) []Effect {
 	return out
 }
 
-// gather returns the effects of the sum of d[i]*inputs[i], ordered by source. Effects of one source are added in the
-// order of the inputs, so that the sum has one order.
-func gather(inputs []Quantity, d []float64) []Effect {
+// derive returns the quantity that depends on a and b with the derivatives p and r.
+func derive(value float64, u Unit, p float64, a Quantity, r float64, b Quantity) Quantity {
+	by, alone := both(p, a, r, b)
+	return Quantity{value, u, by, alone}
+}
+
+// both returns By and Alone of p*a + r*b.
+func both(p float64, a Quantity, r float64, b Quantity) (by, alone []Effect) {
+	by = merge(p, a.By, r, b.By)
+	if a.Repeated() || b.Repeated() {
+		alone = present(merge(p, a.alone(), r, b.alone()))
+	}
+	return by, alone
+}
+
+func (q Quantity) effects() []Effect { return q.By }
+
+func (q Quantity) alone() []Effect {
+	if q.Alone != nil {
+		return q.Alone
+	}
+	return q.By
+}
+
+// present returns effects that are there, if only as none.
+func present(e []Effect) []Effect {
+	if e == nil {
+		return []Effect{}
+	}
+	return e
+}
+
+// gather returns the effects of the sum of d[i]*inputs[i], ordered by source, where of tells which effects of an input
+// count. Effects of one source are added in the order of the inputs, so that the sum has one order.
+func gather(inputs []Quantity, d []float64, of func(Quantity) []Effect) []Effect {
 	n := 0
 	for _, q := range inputs {
-		n += len(q.By)
+		n += len(of(q))
 	}
 	if n == 0 {
 		return nil
 	}
 	all := make([]Effect, 0, n)
 	for i, q := range inputs {
-		for _, e := range q.By {
+		for _, e := range of(q) {
 			all = append(all, Effect{e.Source, d[i] * e.Amount})
 		}
 	}

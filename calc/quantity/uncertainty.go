@@ -3,28 +3,42 @@ package quantity
 import (
 	"math"
 	"sort"
+	"strings"
 
 	"gonum.org/v1/gonum/stat/distuv"
 )
 
 // DoF returns the effective degrees of freedom of q's combined uncertainty by the Welch-Satterthwaite formula
-// (JCGM 100:2008, G.4.1); +Inf when every source's uncertainty is taken as known, or there is none.
+// (JCGM 100:2008, G.4.1); +Inf when every source's uncertainty is taken as known, or there is none. The sources of one fit
+// rest on one estimated scatter, so they count as one term: as many as they may be, they know no more than it does.
 func (q Quantity) DoF() float64 {
 	u := q.U()
 	if u == 0 {
 		return Known()
 	}
 	var sum float64
-	for _, e := range q.By {
-		if !math.IsInf(e.Source.DoF, 1) && e.Source.DoF > 0 {
-			r := e.Amount / u
-			sum += r * r * r * r / e.Source.DoF
+	for i := 0; i < len(q.By); {
+		e, share := q.By[i].Source, 0.0
+		for estimate := e.estimate(); i < len(q.By) && q.By[i].Source.DoF == e.DoF && q.By[i].Source.estimate() == estimate; i++ {
+			r := q.By[i].Amount / u
+			share += r * r
+		}
+		if !math.IsInf(e.DoF, 1) && e.DoF > 0 {
+			sum += share * share / e.DoF
 		}
 	}
 	if sum == 0 {
 		return Known()
 	}
 	return 1 / sum
+}
+
+// estimate names the estimated standard deviation that s rests on: its own name, or that of its fit.
+func (s Source) estimate() string {
+	if !strings.HasPrefix(s.Name, Fits) {
+		return s.Name
+	}
+	return s.Name[:strings.LastIndexByte(s.Name, '/')+1]
 }
 
 // CoverageFactor returns Student's t for a two-sided coverage of 95 % with dof degrees of freedom, which are cut to a

@@ -7,6 +7,7 @@ import (
 	"strconv"
 	"strings"
 	"sync"
+	"sync/atomic"
 )
 
 // A Unit is a UCUM unit. The zero Unit is the unit 1. Units are comparable: two units with the same canonical code are
@@ -35,7 +36,37 @@ type factor struct {
 // One is the unit of a bare ratio.
 var One Unit
 
-var interned sync.Map // canonical code -> *definition
+var interned = cache{most: 10_000} // canonical code, or another spelling of it -> *definition
+
+// A cache is never emptied and takes only so much: codes come from files of strangers too.
+type cache struct {
+	m    sync.Map
+	n    atomic.Int64
+	most int64
+}
+
+func (c *cache) load(key any) (*definition, bool) {
+	d, ok := c.m.Load(key)
+	if !ok {
+		return nil, false
+	}
+	return d.(*definition), true
+}
+
+// keep returns what is kept under key, which is d if nothing was; false when the cache is full.
+func (c *cache) keep(key any, d *definition) (*definition, bool) {
+	if old, ok := c.load(key); ok {
+		return old, true
+	}
+	if c.n.Load() >= c.most {
+		return d, false
+	}
+	kept, loaded := c.m.LoadOrStore(key, d)
+	if !loaded {
+		c.n.Add(1)
+	}
+	return kept.(*definition), true
+}
 
 // A UnitError says that units do not fit, in the words of the codes.
 type UnitError struct {
@@ -143,12 +174,12 @@ func (u Unit) combine(v Unit, sign int) (Unit, error) {
 		return v, nil
 	}
 	key := pair{u.def, v.def, sign}
-	if d, ok := combined.Load(key); ok {
-		return Unit{d.(*definition)}, nil
+	if d, ok := combined.load(key); ok {
+		return Unit{d}, nil
 	}
 	w, err := build(append(append([]factor{}, u.get().factors...), raised(v.get().factors, sign)...))
 	if err == nil {
-		combined.Store(key, w.def)
+		combined.keep(key, w.def)
 	}
 	return w, err
 }
@@ -158,7 +189,7 @@ type pair struct {
 	sign int
 }
 
-var combined sync.Map // pair -> *definition
+var combined = cache{most: 100_000} // pair -> *definition
 
 // Power returns the unit of a value in u raised to n.
 func (u Unit) Power(n int) (Unit, error) {
@@ -234,8 +265,9 @@ func build(fs []factor) (Unit, error) {
 		writeTerm(&code, a, e)
 	}
 	d.code = code.String()
-	if old, loaded := interned.LoadOrStore(d.code, d); loaded {
-		return Unit{old.(*definition)}, nil
+	d, ok := interned.keep(d.code, d)
+	if !ok {
+		return One, &UnitError{Msg: fmt.Sprintf("more than %d different units: no more are taken", interned.most)}
 	}
 	return Unit{d}, nil
 }

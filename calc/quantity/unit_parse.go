@@ -21,8 +21,8 @@ func MustUnit(code string) Unit {
 // ParseUnit reads a UCUM code in its case-sensitive form: "g", "kJ/g", "kg/m3", "J/(g.K)", "mm2/s", "Cel", "%", "1".
 // Brackets do not nest. An error is a *UnitError and names the code that was probably meant.
 func ParseUnit(code string) (Unit, error) {
-	if d, ok := interned.Load(code); ok {
-		return Unit{d.(*definition)}, nil
+	if d, ok := interned.load(code); ok {
+		return Unit{d}, nil
 	}
 	if len(code) > MaxUnitLength {
 		return One, &UnitError{Msg: fmt.Sprintf("a unit code of %d characters is too long: at most %d", len(code), MaxUnitLength)}
@@ -35,7 +35,7 @@ func ParseUnit(code string) (Unit, error) {
 		return One, err
 	}
 	if u.def != nil {
-		interned.LoadOrStore(code, u.def)
+		interned.keep(code, u.def)
 	}
 	return u, nil
 }

@@ -101,3 +101,12 @@ func massOf(counts []Count) quantity.Quantity {
 	}
 	return quantity.Combine(sum, quantity.MustUnit("g/mol"), inputs, derivatives)
 }
+
+// massValue is massOf without its uncertainty.
+func massValue(counts []Count) (sum float64) {
+	for _, c := range counts {
+		q, _ := AtomicMass(c.Symbol)
+		sum += c.Atoms * q.Value
+	}
+	return sum
+}

@@ -110,9 +110,10 @@ func (p Profile) FattyAcid() quantity.Quantity {
 	var moles float64 // in 1 g of acids
 	by := map[string]float64{"C": 0, "H": 0, "O": 0}
 	for _, f := range p.Fractions {
-		m := massOf(f.composition()).Value
+		atoms := f.composition()
+		m := massValue(atoms)
 		moles += f.Percent / 100 / m
-		for _, c := range f.composition() {
+		for _, c := range atoms {
 			by[c.Symbol] += f.Percent / 100 * c.Atoms / (m * m)
 		}
 	}

@@ -1,0 +1,105 @@
+package quantity
+
+import (
+	"fmt"
+	"math"
+	"strings"
+)
+
+// Repeated tells whether repeated readings or a fit lie behind q, so that their scatter was looked at.
+func (q Quantity) Repeated() bool { return q.Alone != nil }
+
+// InstrumentsAlone returns q as uncertain as its instruments, givens and tables alone make it, without any observed
+// scatter.
+func (q Quantity) InstrumentsAlone() Quantity {
+	q.By, q.Alone = q.alone(), nil
+	return q
+}
+
+// Sampled returns q with the standard uncertainty u of one source in place of all its others, which Alone keeps: for a
+// standard deviation, which is uncertain because the sample is small.
+func Sampled(q Quantity, s Source, u float64) Quantity {
+	return Quantity{q.Value, q.Unit, []Effect{{s, u}}, present(q.alone())}
+}
+
+// From returns the standard uncertainty that q has from the sources whose names begin with prefix, in q's unit.
+func (q Quantity) From(prefix string) float64 {
+	var sum float64
+	for _, e := range q.By {
+		if strings.HasPrefix(e.Source.Name, prefix) {
+			sum += e.Amount * e.Amount
+		}
+	}
+	return math.Sqrt(sum)
+}
+
+// SeriesOf names the readings of one series, "layer.2-12@A" for its second to twelfth in vessel A; it is "" when they are
+// not of one series, or exact.
+func SeriesOf(readings []Quantity) string {
+	var of label
+	first := ""
+	for i, q := range readings {
+		l := labelOf(q)
+		switch {
+		case l.number == "" || i > 0 && (l.id != of.id || l.vessel != of.vessel):
+			return ""
+		case i == 0:
+			first = l.number
+		}
+		of = l
+	}
+	if of.number == "" {
+		return ""
+	}
+	if of.vessel != "" {
+		of.vessel = "@" + of.vessel
+	}
+	return of.id + "." + first + "-" + of.number + of.vessel
+}
+
+// A label is what a source "reading:layer.3@A/step" says of the reading.
+type label struct{ id, number, vessel string }
+
+// labelOf returns the label of the one reading that q is made of; none when it is made of several, or of none.
+func labelOf(q Quantity) (l label) {
+	for _, e := range q.By {
+		name, ok := strings.CutPrefix(e.Source.Name, "reading:")
+		if !ok {
+			continue
+		}
+		name, _, _ = strings.Cut(name, "/")
+		id, vessel, _ := strings.Cut(name, "@")
+		dot := strings.LastIndexByte(id, '.')
+		if dot < 0 {
+			return label{}
+		}
+		m := label{id[:dot], id[dot+1:], vessel}
+		if l.number != "" && l != m {
+			return label{}
+		}
+		l = m
+	}
+	return l
+}
+
+// Digest returns six hexadecimal digits made of the readings' values, units and sources (FNV-1a): the same for the same
+// readings.
+func Digest(readings []Quantity) string {
+	h := uint32(2166136261)
+	write := func(s string) {
+		for i := 0; i < len(s); i++ {
+			h = (h ^ uint32(s[i])) * 16777619
+		}
+		h = (h ^ '\n') * 16777619
+	}
+	for _, q := range readings {
+		for bits := math.Float64bits(q.Value); bits > 0; bits >>= 8 {
+			h = (h ^ uint32(bits&0xff)) * 16777619
+		}
+		write(q.Unit.String())
+		for _, e := range q.By {
+			write(e.Source.Name)
+		}
+	}
+	return fmt.Sprintf("%06x", (h>>24^h)&0xffffff)
+}
