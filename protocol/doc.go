@@ -12,6 +12,9 @@
 //
 //	[instrument.NAME]       title, unit, step, tolerance, u (with dof), offset, gain, checked (a date, for the record)
 //
+//	[resource.NAME]         title, places = 4: what vessels share, and how many it serves at a time (one where it is not declared);
+//	                        with_hands = true: held only while the hands are at it
+//
 //	[profile.NAME]          title, source, acids = { "C16:0" = 4.5, … }: a fatty-acid composition in percent
 //
 //	[[given]]               id, title, kind = number (default) | choice | text
@@ -33,16 +36,20 @@
 //	  interlock = { holds = "burner_cold", say = "…" }   the only thing that blocks: the stage is not entered unless it holds
 //	  uses = [ "balance" ]  resources that are held meanwhile
 //	  attended = true       the operator stays for the whole of it
+//	  live = [ { say = "Settled", moment = "…" }, { say = "To come", formula = "…", unit = "mL" } ]   shown while it goes on,
+//	                        as soon as the readings so far give it a value; a moment is a time since the run began
 //	  pause = "…"           the work may rest here: what to do before going away
 //
 //	  [[stage.reading]]     id, title, kind = number | series | mark | stopwatch | choice | text | tick, unit, instrument,
 //	                        expect = [ low, high ], needed = true, choices = [ … ], say
 //	                        points = 5: how many points a needed series must have at least
+//	                        shared = true: taken once, it serves every vessel of the run
 //	                        step = 2 (with which step; default the last), or when = "wait" | "end"
 //	                        portion = 3: only with that portion, and then a single value
 //
 //	[[guard]]               id, holds (a formula), say; speaks when its last reading arrives and it does not hold
 //	[[result]]              id, title, formula, unit, of = "vessel" (default) | "run", say
+//	[[verdict]]             result, when, say: what the result cannot show, said beside it while the condition holds
 //	[[check]]               result, between = [ low, high ] or at_least or at_most, source, say
 //
 // Quantities are texts with a UCUM unit ("0.5 mL"); widths and steps of a temperature are intervals in K. The limits of

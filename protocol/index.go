@@ -97,8 +97,8 @@ func (x *index) path(keys []string) string {
 // pair adds a key with its value, and what is inside the value.
 func (x *index) pair(block string, n *unstable.Node) *fault {
 	keys, begin, end := readKey(n.Key())
-	if len(keys) > maxKeyParts {
-		return &fault{begin, fmt.Sprintf("a key of %d parts: at most %d are read", len(keys), maxKeyParts), ""}
+	if f := keyTooLong(keys, begin); f != nil {
+		return f
 	}
 	for end < len(x.text) && strings.IndexByte(" \t=", x.text[end]) >= 0 {
 		end++
@@ -109,8 +109,28 @@ func (x *index) pair(block string, n *unstable.Node) *fault {
 	return x.value(join(block, keys...), begin, end, n.Value())
 }
 
+var tooMany = fmt.Sprintf("the file has more than %d keys and values: no more are read", maxValues)
+
+func keyTooLong(keys []string, at int) *fault {
+	if len(keys) > maxKeyParts {
+		return &fault{at, fmt.Sprintf("a key of %d parts: at most %d are read", len(keys), maxKeyParts), ""}
+	}
+	for _, k := range keys {
+		if len(k) > maxKey {
+			return &fault{at, fmt.Sprintf("a key of %d bytes: at most %d are read", len(k), maxKey), ""}
+		}
+	}
+	return nil
+}
+
 func (x *index) value(path string, key, begin int, n *unstable.Node) *fault {
 	x.add(path, place{key, begin, begin + int(n.Raw.Length)})
+	switch {
+	case n.Kind == unstable.String && len(n.Data) > maxWords:
+		return &fault{begin, fmt.Sprintf("a text of %d bytes: at most %d are read", len(n.Data), maxWords), ""}
+	case len(x.places) > maxValues:
+		return &fault{begin, tooMany, ""}
+	}
 	i := 0
 	for it := n.Children(); it.Next(); {
 		inner := it.Node()
@@ -135,8 +155,11 @@ func (x *index) value(path string, key, begin int, n *unstable.Node) *fault {
 // header adds the header of a block and returns the block's path.
 func (x *index) header(n *unstable.Node) (string, *fault) {
 	keys, begin, _ := readKey(n.Key())
-	if len(keys) > maxKeyParts {
-		return "", &fault{begin, fmt.Sprintf("a key of %d parts: at most %d are read", len(keys), maxKeyParts), ""}
+	if f := keyTooLong(keys, begin); f != nil {
+		return "", f
+	}
+	if len(x.places) > maxValues {
+		return "", &fault{begin, tooMany, ""}
 	}
 	at := x.bracket(begin)
 	here := place{at, at, begin}

@@ -90,6 +90,16 @@ var invalid = map[string][]string{
 		`41:6: stage "charge": the id "charge" is taken by an earlier stage; write another id`,
 		`51:6: guard "same": the id "same" is taken by an earlier guard; write another id`,
 	},
+	"live.toml": {
+		`7:10: resource "balance": places = 0 is out of range; write a number from 1 to 100`,
+		`8:1: unknown key "titel" in resource "balance"; write title`,
+		`13:10: stage "a", live 1: a live figure has a formula or a moment; write formula = "…" with a unit, or moment = "…"`,
+		`13:48: stage "a", live 2: formula = "last(warm)" gives Cel, which does not fit mL; write a formula in mL, or the unit "Cel"`,
+		`13:114: stage "a", live 3: a moment has no unit of its own`,
+		`13:121: stage "a", live 4 is a text, not a table; write { say = "…", formula = "…", unit = "…" }`,
+		`13:149: stage "a", live 5: moment = "last(warm)" gives Cel, which does not fit min; write a formula in min, or the unit "Cel"`,
+		`22:12: reading "late": a shared reading belongs to a step or to a wait, not to the end of a stage`,
+	},
 	"newer.toml": {
 		`1:10: the file: format = 2 is newer than this program, which reads format 1: it takes a newer version of the program`,
 	},
@@ -193,6 +203,15 @@ var invalid = map[string][]string{
 		`13:26: unknown key "atmost" in stage "dose", clock; write at_most`,
 		`18:3: unknown key "expected" in reading "poured"; write expect`,
 		`21:1: unknown key "ID" in given 1; write id`,
+	},
+	"verdicts.toml": {
+		`27:1: verdict 1: when is missing; write when = "molar_ratio < 3"`,
+		`32:10: verdict 2: there is no result "nett"; write "net"`,
+		`38:8: verdict 3: when = "net" gives a number, not yes or no; write a comparison, such as a < b`,
+		`39:8: verdict 3: say: {flsk} is no given, amount or reading; write {flask}`,
+		`43:13: verdict 4: net is in g and 3 is a bare number; "<" needs units that fit; write a given with the value "3 g" and its name here`,
+		`48:9: verdict 5: flask has a value for each vessel: a verdict on a result of the run takes across(flask)`,
+		`53:1: unknown key "whn" in verdict 6; write when`,
 	},
 	"windows.toml": {
 		`12:22: stage "first", hands: at_least = "3 min" is longer than aim = "2 min"; write at_least up to aim`,

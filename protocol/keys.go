@@ -9,26 +9,29 @@ import (
 
 // known lists the keys of each kind of block, in the order in which a message names them.
 var known = map[string][]string{
-	"file":       {"format", "protocol", "instrument", "profile", "given", "amount", "caution", "stage", "guard", "result", "check"},
+	"file":       {"format", "protocol", "instrument", "resource", "profile", "given", "amount", "caution", "stage", "guard", "result", "verdict", "check"},
 	"lab file":   {"instrument"},
 	"protocol":   {"id", "title", "version", "purpose", "references"},
 	"instrument": {"title", "unit", "step", "tolerance", "u", "dof", "offset", "gain", "checked"},
+	"resource":   {"title", "places", "with_hands"},
 	"profile":    {"title", "source", "acids"},
 	"given": {"id", "title", "kind", "value", "between", "u", "tolerance", "triangular", "dof", "source", "choices",
 		"per_vessel"},
 	"amount":  {"id", "title", "formula", "unit", "round_to", "at_most", "say"},
 	"caution": {"statement", "substance", "say", "applies"},
 	"stage": {"id", "title", "say", "portions", "shares", "steps", "hands", "clock", "wait_last", "remind", "ready",
-		"ready_say", "interlock", "uses", "attended", "pause", "reading"},
+		"ready_say", "interlock", "uses", "attended", "pause", "live", "reading"},
 	"step":      {"say", "portion"},
 	"window":    {"at_least", "aim", "at_most"},
 	"reminder":  {"every", "say", "takes", "from", "until", "reading"},
 	"interlock": {"holds", "say"},
-	"reading": {"id", "title", "kind", "unit", "instrument", "expect", "needed", "points", "choices", "say", "step", "when",
+	"live":      {"say", "formula", "moment", "unit"},
+	"reading": {"id", "title", "kind", "unit", "instrument", "expect", "needed", "shared", "points", "choices", "say", "step", "when",
 		"portion"},
-	"guard":  {"id", "holds", "say"},
-	"result": {"id", "title", "formula", "unit", "of", "say"},
-	"check":  {"result", "between", "at_least", "at_most", "source", "say"},
+	"guard":   {"id", "holds", "say"},
+	"result":  {"id", "title", "formula", "unit", "of", "say"},
+	"verdict": {"result", "when", "say"},
+	"check":   {"result", "between", "at_least", "at_most", "source", "say"},
 }
 
 // Nearest returns the word that was probably meant: the one with the fewest letters to change, the earlier one when

@@ -92,6 +92,7 @@ func (l *loader) read(root *table) {
 	root.unknownKeys("file")
 	l.header(root)
 	l.instruments(root)
+	l.resources(root)
 	l.profiles(root)
 	l.each(root, "given", l.given)
 	l.each(root, "amount", l.amount)
@@ -99,6 +100,7 @@ func (l *loader) read(root *table) {
 	l.each(root, "stage", l.stage)
 	l.each(root, "guard", l.guard)
 	l.each(root, "result", l.result)
+	l.each(root, "verdict", l.verdict)
 	l.each(root, "check", l.limitCheck)
 	if !root.has("stage") {
 		l.add(len(l.x.text), "the protocol has no stage", `[[stage]] with id = "…" and title = "…"`)

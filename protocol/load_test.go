@@ -247,3 +247,17 @@ func BenchmarkLoad(b *testing.B) {
 		}
 	}
 }
+
+func TestVerdictsAreRead(t *testing.T) {
+	p := everything(t)
+	if len(p.Verdicts) != 2 {
+		t.Fatalf("%d verdicts, want 2", len(p.Verdicts))
+	}
+	one, ofRun := p.Verdicts[0], p.Verdicts[1]
+	if one.Result != p.Result("oil_taken") || one.When.String() != "oil_taken < 0.5 * oil_mass" || one.Say.String() != "{oil_taken} is too little to tell." {
+		t.Errorf("the first verdict is %+v", one)
+	}
+	if ofRun.Result != p.Result("mean_oil") || !ofRun.Result.OfRun {
+		t.Errorf("the second verdict is on %+v, want mean_oil, of the run", ofRun.Result)
+	}
+}

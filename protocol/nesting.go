@@ -12,6 +12,11 @@ const (
 	maxBlocks  = 200     // blocks of one kind: stages, readings of a stage, givens, ...
 	maxFaults  = 100     // faults told of one file
 	maxPortion = 100     // portions of a stage
+	maxValues  = 20_000  // keys and values of a file
+	maxKey     = 100     // bytes of a key
+	maxWords   = 10_000  // bytes of a text
+	maxGiven   = 1000    // bytes of a given as it is typed
+	maxNames   = 50      // names that a text mentions
 )
 
 // tooDeep looks for the first bracket or brace that is nested deeper than the bound, outside strings and comments; it

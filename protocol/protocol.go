@@ -20,6 +20,7 @@ type Protocol struct {
 	References                  []string
 
 	Instruments []*Instrument
+	Resources   []Resource
 	Profiles    []reference.Profile
 	Givens      []*Given
 	Amounts     []*Amount // in an order in which each needs only earlier ones
@@ -27,6 +28,7 @@ type Protocol struct {
 	Stages      []*Stage
 	Guards      []*Guard
 	Results     []*Result
+	Verdicts    []*Verdict
 	Checks      []*Check
 
 	index map[string]any // id -> *Given, *Amount, *Reading, *Result; filled by Load
@@ -42,6 +44,13 @@ type Instrument struct {
 	Offset    float64 // rectangular half-width, shared by all readings of this instrument
 	Gain      float64 // the same, as a ratio of the reading
 	Checked   string  // date of the last check, as written
+}
+
+// A Resource is what vessels share: places in a bath, a balance, a burner rig.
+type Resource struct {
+	ID, Title string
+	Places    int  // how many vessels it serves at a time
+	WithHands bool // held only while the hands are at it, as a balance is; otherwise for the whole stage, as a place in a bath
 }
 
 // A Given is known before the start.
@@ -106,7 +115,16 @@ type Stage struct {
 	Uses      []string
 	Attended  bool
 	Pause     Text
+	Live      []Live
 	Readings  []*Reading
+}
+
+// A Live figure is worked out from the readings so far while the stage goes on; without a value it is not shown.
+type Live struct {
+	Say     string
+	Formula *formula.Formula
+	Unit    quantity.Unit
+	Moment  bool // it is a time since the run began, and shown as how far off that is
 }
 
 // A Step is one thing the hands do.
@@ -161,7 +179,8 @@ type Reading struct {
 	Instrument *Instrument // nil: none declared
 	Low, High  *Bound      // what is expected; nil: no limit
 	Needed     bool
-	Points     int // Series: how many points it must have at least, when needed; 0 means one
+	Shared     bool // taken once, it serves every vessel of the run
+	Points     int  // Series: how many points it must have at least, when needed; 0 means one
 	Choices    []string
 	Say        Text
 	Stage      *Stage
@@ -197,6 +216,13 @@ type Result struct {
 	IsList    bool // it gives one value for each element
 	OfRun     bool // once from all vessels
 	Say       Text // what the number does not show
+}
+
+// A Verdict is a sentence on what a result cannot show; it stands beside the result when the condition holds.
+type Verdict struct {
+	Result *Result
+	When   *formula.Formula
+	Say    Text
 }
 
 // A Check holds a result against a limit.

@@ -21,7 +21,7 @@ func (t *table) readings(s *Stage, here scope) {
 
 func (l *loader) reading(path string, number int, keys map[string]any, s *Stage, here scope) {
 	t := l.table(path, "reading", labelOf("reading", number, keys), keys)
-	r := &Reading{ID: t.id(nameID), Stage: s, Needed: t.flag("needed")}
+	r := &Reading{ID: t.id(nameID), Stage: s, Needed: t.flag("needed"), Shared: t.flag("shared")}
 	r.Title = t.title(r.ID)
 	kind, kindOK := t.oneOf("kind", kindNames...)
 	r.Kind = ReadingKind(kind)
@@ -165,6 +165,8 @@ func (t *table) phaseFits(r *Reading, s *Stage) {
 		portion = s.Portions
 	}
 	switch {
+	case r.Shared && r.Phase == EndPhase:
+		t.faultAt("shared", "a shared reading belongs to a step or to a wait, not to the end of a stage", "")
 	case r.Kind == Series && (s.Clock == nil || r.Phase != WaitPhase):
 		t.faultAt(key, "a series is taken while a clock runs", `kind = "number", or a clock for the stage and when = "wait"`)
 	case r.Phase == WaitPhase && s.Clock == nil:

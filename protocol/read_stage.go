@@ -34,6 +34,7 @@ func (l *loader) stage(path string, number int, keys map[string]any) {
 	s.Uses = t.uses()
 	t.reminders(s, here)
 	t.conditions(s, here)
+	t.live(s, here)
 	t.readings(s, here)
 	t.shapeOf(s)
 }

@@ -37,6 +37,10 @@ func (p *Protocol) Scale(set map[string]string) (*Sheet, error) {
 	faults := p.unknownGivens(set)
 	for _, g := range p.Givens {
 		typed, isSet := set[g.ID]
+		if len(typed) > maxGiven {
+			faults = append(faults, fmt.Errorf("given %s: a text of %d bytes; write at most %d", g.ID, len(typed), maxGiven))
+			continue
+		}
 		v, err := g.value(typed, isSet)
 		if err != nil {
 			faults = append(faults, err)

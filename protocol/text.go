@@ -101,6 +101,9 @@ func parseText(source string) (t Text, at int, msg string) {
 		if strings.TrimSpace(name) == "" {
 			return t, i, "the braces hold no name"
 		}
+		if len(t.parts) >= 2*maxNames {
+			return t, i, fmt.Sprintf("a text mentions at most %d names", maxNames)
+		}
 		t.parts = append(t.parts, part{literal: string(literal)}, part{name: strings.TrimSpace(name), at: i})
 		literal = nil
 		i += n

@@ -11,12 +11,28 @@
 //	n TEXT          a note
 //	x WHY           the reading asked for is not taken
 //	c 12.6 WHY      correct the last reading; c NAME 12.6 WHY corrects the newest value of NAME
+//	c NAME @10:42 WHY   correct the moment of a mark; 12:40 without the @ is a time of the run's clock
+//	u WHY           take the last reading back: it becomes one that was not taken, and both stay
+//	@10:42 53.9     a reading that was read at 10:42 by the wall clock of the place, and is entered later; @-5 is five
+//	                minutes ago; @10:42 NAME 53.9 is one of a stage passed that was not taken, @10:42 alone a mark
 //	e 5 WHY         give the wait 5 minutes more
 //	s WHY           skip what is left of this stage
 //	a               called away; again: back at the bench
 //	A B C …         from now on this vessel
 //	d WHY           this vessel is done with: give it up
 //	z WHY           end the run
+//	w FOLDER        the journal goes on in another folder
 //	q               leave the program; the run goes on and can be resumed
 //	?               help
+//
+// Nothing that a terminal would act on reaches one: Clean and Writer are the one place where texts of protocols, journals
+// and notes are cleaned, and every face uses them.
+//
+// A line that was typed and not entered when the program is told to go (ctrl-c, a signal, a closed window, a screen that
+// broke down) is kept as a draft and offered again when the run is taken up. It means nothing until it is entered. After
+// a kill, or in plain mode, where the terminal itself holds the line until Enter, what is lost is at most what was typed
+// since the last Enter. A last line of a pipe that has no end is kept as a draft too: it may be half a number.
+//
+// With every tick a face asks Watch whether time went its ordinary way, and tells once for how long nobody could be told
+// anything, and what fell due meanwhile.
 package tui

@@ -5,8 +5,9 @@ import "github.com/charmbracelet/bubbles/key"
 // Keys is every key the screens listen to. The bottom line and the help are drawn from it.
 type Keys struct {
 	Forward, Vessel, NextVessel                         key.Binding
-	Note, LeaveOut, Correct, Extend, Skip, Text         key.Binding
-	GiveUp, End, Away, Mute, Leave, Help                key.Binding
+	Note, LeaveOut, Correct, TakeBack                   key.Binding
+	Extend, Skip, Text, Late                            key.Binding
+	GiveUp, End, Away, Mute, Leave, Help, Elsewhere     key.Binding
 	Up, Down, PageUp, PageDown, Erase, Clear, No, Digit key.Binding
 }
 
@@ -21,11 +22,14 @@ func NewKeys() Keys {
 		Note:       bind("note", "n"),
 		LeaveOut:   bind("not taken", "x"),
 		Correct:    bind("correct", "c"),
+		TakeBack:   bind("take back", "u"),
+		Late:       bind("read earlier", "@"),
 		Extend:     bind("extend", "e"),
 		Skip:       bind("skip stage", "s"),
 		Text:       bind("text", "t"),
 		GiveUp:     bind("drop vessel", "d"),
 		End:        bind("end run", "z"),
+		Elsewhere:  bind("save elsewhere", "w"),
 		Away:       bind("away", "a"),
 		Mute:       bind("mute", "m"),
 		Leave:      bind("leave", "q", "ctrl+c"),
@@ -58,10 +62,12 @@ func (k Keys) Openers() []Opener {
 		{k.Note, "note", "words for the record"},
 		{k.LeaveOut, "not taken, because", "why the reading asked for is not taken"},
 		{k.Correct, "correct", "the right value and why; or the reading's name, the value and why"},
+		{k.TakeBack, "take back, because", "the last reading becomes one that was not taken; both stay in the record"},
 		{k.Extend, "minutes more, because", "how many minutes the wait gets, and why"},
 		{k.Skip, "skip the stage, because", "why the rest of the stage is left undone"},
 		{k.Text, "text", "a reading in words, such as a lot number"},
 		{k.GiveUp, "drop the vessel, because", "why this vessel is given up"},
+		{k.Elsewhere, "go on in the folder", "where the journal goes on, for when its disk takes nothing more"},
 		{k.End, "end the run, because", "why; no reason is needed when everything is done"},
 	}
 }
@@ -79,7 +85,7 @@ func (k Keys) Opener(letter rune) (Opener, bool) {
 // StartsReading tells whether a rune typed on an empty line starts a reading.
 func StartsReading(r rune) bool {
 	switch r {
-	case '+', '-', '−', '.', ',':
+	case '+', '-', '−', '.', ',', '@':
 		return true
 	}
 	return r >= '0' && r <= '9'

@@ -15,7 +15,11 @@ type Operator struct {
 	Engine *run.Engine
 	Vessel string // label of the vessel that is worked on
 
-	open *openQuestion
+	// MoveTo lets the journal go on in another folder, and says where it is then. nil: there is no journal.
+	MoveTo func(folder string) (place string, err error)
+
+	open    *openQuestion
+	unsaved *run.Command // what could not be saved, and can be tried again
 }
 
 // An openQuestion waits for its answer.
@@ -23,6 +27,7 @@ type openQuestion struct {
 	about run.Command
 	ask   *run.Question
 	since time.Duration // elapsed time at which it was asked
+	draft *run.Drafted  // what it is about, where it is no command
 }
 
 // goodFor is how long a question can be answered with a bare Enter. After that it is asked anew: an Enter that comes
@@ -43,6 +48,7 @@ type Answer struct {
 // NewOperator returns an operator at the first vessel that is not through.
 func NewOperator(g *run.Engine) *Operator {
 	o := &Operator{Engine: g}
+	defer o.offerDraft()
 	for _, v := range g.State.Vessels {
 		if v.Through == nil {
 			o.Vessel = v.Label
@@ -74,12 +80,21 @@ func (o *Operator) Enter(line string, typedAt time.Duration) Answer {
 	}
 	if asked := o.open; asked != nil {
 		o.open = nil
+		switch {
+		case asked.draft != nil && line == "":
+			return o.takeDraft(asked)
+		case asked.draft != nil && line == "-":
+			return o.dropDraft(asked)
+		}
 		switch line {
 		case "":
 			return o.confirm(asked)
 		case "-":
 			return Answer{Said: []string{"Nothing was changed."}}
 		}
+	}
+	if a, done := o.again(line); done {
+		return a
 	}
 	switch line {
 	case "?":
@@ -116,11 +131,11 @@ func (o *Operator) do(c run.Command) Answer {
 	var refusal *run.Refusal
 	switch {
 	case errors.As(err, &ask):
-		o.open, a.Ask = &openQuestion{c, ask, o.Engine.Now().Elapsed}, ask
+		o.open, a.Ask = &openQuestion{about: c, ask: ask, since: o.Engine.Now().Elapsed}, ask
 	case errors.As(err, &refusal):
 		a.Refused = refusal.Say
 	case err != nil:
-		a.NotSaved = err
+		a.NotSaved, o.unsaved = err, &c
 	}
 	return a
 }
@@ -132,12 +147,16 @@ func (o *Operator) tell(events []run.Event) []string {
 		switch f := e.What.(type) {
 		case run.ReadingTaken:
 			if t := o.Engine.State.Vessel(e.Vessel).TakenBy(e.N); t != nil {
-				said = append(said, fmt.Sprintf("%s: %s%s", t.Reading.Title, t.Shown(), marked(f.Unlikely)))
+				said = append(said, fmt.Sprintf("%s: %s%s%s", t.Reading.Title, t.Shown(), o.readAt(t), marked(f.Unlikely)))
 			}
 		case run.ReadingCorrected:
 			if t := o.Engine.State.Vessel(e.Vessel).TakenBy(f.Of); t != nil {
 				was := t.Was[len(t.Was)-1]
-				said = append(said, fmt.Sprintf("%s: %s instead of %s%s", t.Reading.Title, t.Shown(), was.Typed, marked(f.Unlikely)))
+				said = append(said, fmt.Sprintf("%s: %s%s instead of %s%s", t.Reading.Title, t.Shown(), o.readAt(t), was.Typed, marked(f.Unlikely)))
+			}
+		case run.ReadingTakenBack:
+			if t := o.Engine.State.Vessel(e.Vessel).TakenBy(f.Of); t != nil {
+				said = append(said, fmt.Sprintf("%s: %s is taken back", t.Reading.Title, t.ShownAs(t.Was[len(t.Was)-1])))
 			}
 		case run.ReadingNotTaken:
 			said = append(said, o.Engine.State.Protocol.Reading(f.Reading).Title+": not taken")
@@ -160,6 +179,14 @@ func (o *Operator) tell(events []run.Event) []string {
 		}
 	}
 	return said
+}
+
+// readAt tells the time of a reading that was entered later.
+func (o *Operator) readAt(t *run.Taken) string {
+	if t.Entered == nil {
+		return ""
+	}
+	return ", read at " + t.At.At.In(run.Place(o.Engine.State.Here)).Format("15:04") + ", entered later"
 }
 
 func marked(unlikely bool) string {

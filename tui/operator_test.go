@@ -16,7 +16,7 @@ type held struct{ now time.Duration }
 func (h *held) Now() run.Moment {
 	return run.Moment{At: time.Date(2026, 3, 2, 8, 0, 0, 0, time.UTC).Add(h.now), Elapsed: h.now}
 }
-func (h *held) Append(run.Event) error { return nil }
+func (h *held) Append(...run.Event) error { return nil }
 
 func sit(t *testing.T) (*tui.Operator, *held) {
 	t.Helper()
@@ -41,7 +41,7 @@ func TestWhatLinesMean(t *testing.T) {
 		{"", ""},
 		{"hello", "means nothing here"},
 		{"note this", "means nothing here"},
-		{"w", "no key here"},
+		{"w", "no journal that could go on elsewhere"},
 		{"x", "needs a reason"},
 		{"c", "no reading to correct"},
 		{"e", "by how many minutes"},

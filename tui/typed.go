@@ -20,6 +20,9 @@ func (o *Operator) command(line string, typedAt time.Duration) (c run.Command, r
 		}
 		return c, ""
 	}
+	if after, ok := strings.CutPrefix(line, "@"); ok {
+		return o.late(c, after)
+	}
 	first, size := utf8.DecodeRuneInString(line)
 	rest := strings.TrimSpace(line[size:])
 	if !unicode.IsLetter(first) || !standsAlone(line, size) {
@@ -43,7 +46,9 @@ func (o *Operator) command(line string, typedAt time.Duration) (c run.Command, r
 	case 'z':
 		c = run.Command{Do: run.End{Why: rest}}
 	case 'c':
-		c.Do = correction(rest)
+		return o.correction(c, rest)
+	case 'u':
+		c.Do = run.TakeBack{Why: rest}
 	case 'e':
 		return o.extension(c, rest)
 	case 'a':
@@ -65,18 +70,6 @@ func standsAlone(line string, size int) bool {
 	}
 	r, _ := utf8.DecodeRuneInString(line[size:])
 	return unicode.IsSpace(r) || unicode.IsDigit(r)
-}
-
-// correction reads "12.6 WHY" and "NAME 12.6 WHY"; a name begins with a letter and a value does not.
-func correction(rest string) run.Correct {
-	var c run.Correct
-	first, after, _ := strings.Cut(rest, " ")
-	if r, _ := utf8.DecodeRuneInString(first); unicode.IsLetter(r) {
-		c.Reading, rest = first, strings.TrimSpace(after)
-		first, after, _ = strings.Cut(rest, " ")
-	}
-	c.Typed, c.Why = first, strings.TrimSpace(after)
-	return c
 }
 
 func (o *Operator) extension(c run.Command, rest string) (run.Command, string) {

@@ -7,10 +7,44 @@
 //	{"format":1,"n":1,"at":"2026-03-02T08:30:00.000Z","elapsed":0.000,"fact":"begun","data":{…},"chain":"…64 hex…"}
 //
 // chain is the hex SHA-256 of the chain of the line before (64 zeros for the first), a newline, and the line's own text
-// up to and without `,"chain":`. Only the first line has format.
+// up to and without `,"chain":`. Only the first line has format, and it comes first in every format. The members stand in
+// the order shown, with vessel before fact where the event has one, and before that more: how many lines of the same act
+// follow, where there are any. A line holds no other newline than its last byte.
 //
-// Promises. When Append returns nil, the line is written and fsynced, and so is the folder's entry of a new journal. A
-// last line without its newline was never confirmed: Open sets it aside, tells it, and goes on. Damage further up is
-// named by line, and nothing is overwritten. A journal of a newer format is called newer. One writer at a time: a second
-// Open for writing says that the run is held. Files are 0600 in a folder 0700.
+// # Durable
+//
+// When Append returns nil, its lines are written and fsynced. When Create returns nil, so is the first line, and so are
+// the entries of the file and of every folder that had to be made for it. What an act of the operator leads to goes out in
+// one write and counts as one: after an error none of it does, and it can be appended again without being there twice. A sync that failed
+// is never trusted later: the lines are cut off and written anew. Files are 0600, and folders that are made 0700.
+//
+// After a crash, of the program or of the machine, every confirmed act is there. One that was under way and never confirmed
+// may be there too, but only with all its lines; Open returns it with the rest.
+//
+// # Detected
+//
+// A last line without its newline, and a last act without all its lines, was never confirmed. Open sets it aside in
+// Content.Torn, and the next Append cuts it off; the caller puts what it said into the record. A line that does not fit the chain is damage: it is named by its number,
+// the lines before it are handed out, and the journal is not opened for writing. Verify looks at the lines behind it to
+// tell lines that were altered, removed, put in or moved. A journal of a newer format is called newer.
+//
+// Before each write and after it the writer looks whether the file is still there under its name and as long as it left
+// it. A folder that was removed, a file that was replaced, cut or written by something else: each is an error of Append,
+// and nothing is written over what is found. MoveTo takes the confirmed lines to another folder and goes on there.
+//
+// # One writer
+//
+// A lock beside the journal (name.lock) is held by one program at a time. It belongs to the process and vanishes with it,
+// however it ends; the file stays and says who took the lock last. A second writer gets a *HeldError that names the first.
+// Reading takes no lock and writes nothing: it works on a run that is held, for a file of another user that may be read,
+// and on a read-only disk.
+//
+// # Not detected
+//
+// Whole lines missing at the end look like a run that is not closed, and somebody who writes the whole chain anew leaves
+// no trace in the file: only a chain value that was printed before tells, which Verify looks for. A lock on a network
+// folder is as good as the folder's server makes it, and a hard link has a lock of its own; the writer that comes second
+// is then told that the file was changed. A disk that reports a sync before it has done it can lose what it reported. A
+// file system that, after a power failure, keeps the later bytes of an append without the earlier ones leaves damage
+// instead of a torn line; the confirmed lines before it are whole. Nothing here is secret: a journal is plain text.
 package journal

@@ -123,41 +123,6 @@ func TestTornLastLineIsSetAside(t *testing.T) {
 	}
 }
 
-// Every single byte that is changed in a whole line is found, and so is a line that is removed, doubled or moved.
-func TestDamageIsNamedByLine(t *testing.T) {
-	whole, _ := os.ReadFile(write(t, sample()))
-	for i := range whole {
-		bad := bytes.Clone(whole)
-		bad[i] ^= 1
-		line := bytes.Count(whole[:i], []byte{'\n'}) + 1
-		c, err := readFrom(bytes.NewReader(bad), "r.journal")
-		var damage *DamageError
-		var later *NewerError
-		switch {
-		case errors.As(err, &damage):
-			if damage.Line != line {
-				t.Errorf("byte %d: damage told in line %d, is in line %d", i, damage.Line, line)
-			}
-		case errors.As(err, &later) && line == 1:
-		case err == nil && i == len(whole)-1: // the last newline: the line counts as unfinished
-			if c.Torn == "" {
-				t.Errorf("byte %d: not found", i)
-			}
-		default:
-			t.Errorf("byte %d of line %d: %v", i, line, err)
-		}
-	}
-	lines := bytes.SplitAfter(whole, []byte{'\n'})
-	for name, bad := range map[string][][]byte{
-		"removed": {lines[0], lines[1], lines[3]}, "doubled": {lines[0], lines[1], lines[1]}, "moved": {lines[0], lines[2], lines[1]},
-	} {
-		_, err := readFrom(bytes.NewReader(bytes.Join(bad, nil)), "r.journal")
-		if err == nil || !strings.Contains(err.Error(), "its checksum does not match") {
-			t.Errorf("%s: %v", name, err)
-		}
-	}
-}
-
 func TestErrorsSayWhatToDo(t *testing.T) {
 	dir := t.TempDir()
 	put := func(name, text string) string {
@@ -207,56 +172,6 @@ func TestOneWriterAtATime(t *testing.T) {
 	}
 }
 
-// failing is a file whose next write or sync fails.
-type failing struct {
-	*os.File
-	failNextWrite, failNextSync bool
-}
-
-func (f *failing) Write(p []byte) (int, error) {
-	if f.failNextWrite {
-		f.failNextWrite = false
-		n, _ := f.File.Write(p[:len(p)/2]) // a short write, as on a full disk
-		return n, errors.New("no space left")
-	}
-	return f.File.Write(p)
-}
-
-func (f *failing) Sync() error {
-	if f.failNextSync {
-		f.failNextSync = false
-		return errors.New("input/output error")
-	}
-	return f.File.Sync()
-}
-
-func TestAFailedAppendCanBeTriedAgain(t *testing.T) {
-	all := sample()
-	path := write(t, all[:3])
-	w, _, err := Open(path)
-	if err != nil {
-		t.Fatal(err)
-	}
-	f := &failing{File: w.file.(*os.File)}
-	w.file = f
-	for i, e := range all[3:] {
-		f.failNextWrite, f.failNextSync = i%2 == 0, i%2 == 1
-		if err := w.Append(e); err == nil {
-			t.Fatal("the failure is not told")
-		}
-		if c, err := Read(path); err != nil || len(c.Events) > 4+i {
-			t.Fatalf("while an append has failed: %v", err)
-		}
-		if err := w.Append(e); err != nil {
-			t.Fatal(err)
-		}
-	}
-	w.Close()
-	if c, err := Read(path); err != nil || cmp.Diff(all, c.Events) != "" {
-		t.Errorf("after three failures: %v %s", err, cmp.Diff(all, c.Events))
-	}
-}
-
 func FuzzRead(f *testing.F) {
 	whole, _ := os.ReadFile(write(f, sample()))
 	f.Add(whole)
@@ -278,40 +193,35 @@ func FuzzRead(f *testing.F) {
 	})
 }
 
-// BenchmarkAppend appends one reading with its fsync; BenchmarkBareAppend does the same with the same bytes and nothing
-// else: the ratio of the two is what the journal costs.
-func BenchmarkAppend(b *testing.B) {
-	path := write(b, sample()[:3])
-	w, _, err := Open(path)
-	if err != nil {
-		b.Fatal(err)
-	}
-	defer w.Close()
-	e := sample()[3]
-	for b.Loop() {
-		if err := w.Append(e); err != nil {
-			b.Fatal(err)
+// FuzzForged gives lines of any text the chain that fits them, as a forger would: what is read then can be written, and
+// is read again as the same.
+func FuzzForged(f *testing.F) {
+	for _, e := range append(sample(), batches(f)[7]...) {
+		line, _, err := encode(nil, e, 0, origin)
+		if err != nil {
+			f.Fatal(err)
 		}
-		e.N++
+		body, _, _ := split(bytes.TrimSuffix(line, []byte{'\n'}))
+		f.Add(body)
 	}
-}
-
-func BenchmarkBareAppend(b *testing.B) {
-	line, _, err := encode(sample()[3], origin)
+	first, before, err := encode(nil, sample()[0], 0, origin)
 	if err != nil {
-		b.Fatal(err)
+		f.Fatal(err)
 	}
-	f, err := os.OpenFile(filepath.Join(b.TempDir(), "bare"), os.O_CREATE|os.O_WRONLY|os.O_APPEND, 0o600)
-	if err != nil {
-		b.Fatal(err)
-	}
-	defer f.Close()
-	for b.Loop() {
-		if _, err := f.Write(line); err != nil {
-			b.Fatal(err)
+	f.Fuzz(func(t *testing.T, body []byte) {
+		chain := before.next(body)
+		text := append(append(append(bytes.Clone(first), body...), chainMark...), string(chain[:])+"\"}\n"...)
+		c, err := readFrom(bytes.NewReader(text), "f")
+		if err != nil || len(c.Events) != 2 {
+			return
 		}
-		if err := f.Sync(); err != nil {
-			b.Fatal(err)
+		line, _, err := encode(nil, c.Events[1], 0, before)
+		if err != nil {
+			t.Fatalf("%q is read and cannot be written: %v", body, err)
 		}
-	}
+		again, err := decode(bytes.TrimSuffix(line, []byte{'\n'}), 2, before)
+		if err != nil || !cmp.Equal(again.event, c.Events[1]) {
+			t.Errorf("%q is read as %+v, written as %q, and read again as %+v (%v)", body, c.Events[1], line, again.event, err)
+		}
+	})
 }

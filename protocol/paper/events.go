@@ -57,13 +57,15 @@ func (rec *recorder) add(at run.Moment, vessel string, fact run.Fact) error {
 	return rec.state.Apply(e)
 }
 
-// notTaken tells the needed readings that are not in the file.
+// notTaken tells the needed readings that are not in the file. A shared one is wanting once, with the first vessel.
 func (rec *recorder) notTaken(now run.Moment) error {
+	have := map[boundsOf]bool{}
 	for _, v := range rec.state.Vessels {
-		have := map[boundsOf]bool{}
 		for _, t := range v.Taken {
-			have[boundsOf{slot{v.Label, t.Reading.ID}, t.Portion}] = true
+			have[boundsOf{slot{owner(v.Label, t.Reading), t.Reading.ID}, t.Portion}] = true
 		}
+	}
+	for _, v := range rec.state.Vessels {
 		for _, stage := range rec.state.Protocol.Stages {
 			for _, reading := range stage.Readings {
 				if err := rec.missing(now, v.Label, reading, have); err != nil {
@@ -81,15 +83,25 @@ func (rec *recorder) missing(now run.Moment, vessel string, r *protocol.Reading,
 		to = r.Stage.Portions
 	}
 	for portion := from; r.Needed && portion <= to; portion++ {
-		if have[boundsOf{slot{vessel, r.ID}, portion}] {
+		k := boundsOf{slot{owner(vessel, r), r.ID}, portion}
+		if have[k] {
 			continue
 		}
+		have[k] = true
 		fact := run.ReadingNotTaken{Stage: r.Stage.ID, Portion: portion, Reading: r.ID, Why: "not among the readings on paper"}
 		if err := rec.add(now, vessel, fact); err != nil {
 			return err
 		}
 	}
 	return nil
+}
+
+// owner returns whose reading it is: the vessel's, or nobody's own where all share it.
+func owner(vessel string, r *protocol.Reading) string {
+	if r.Shared {
+		return ""
+	}
+	return vessel
 }
 
 // guards lets each guard speak that does not hold once all readings are there.

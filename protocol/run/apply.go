@@ -66,6 +66,7 @@ func (f StageEntered) apply(s *State, v *Vessel, e Event) error {
 	}
 	v.move(enter(s.Protocol.Stages[next], next, 1), e.Elapsed)
 	v.Entered, v.Since = e.Elapsed, e.Elapsed
+	v.stays = append(v.stays, stay{stage: next, from: e.Elapsed})
 	return nil
 }
 
@@ -126,6 +127,7 @@ func (f StageLeft) apply(s *State, v *Vessel, e Event) error {
 		return fmt.Errorf("stage %s is not through", st.ID)
 	}
 	v.Portion = st.Portions + 1
+	v.stays[len(v.stays)-1].to = e.Elapsed
 	if v.Stage == len(s.Protocol.Stages)-1 {
 		v.Stage++
 		v.Through = &Moment{e.At, e.Elapsed}
@@ -187,7 +189,12 @@ func (f VesselEnded) apply(s *State, v *Vessel, e Event) error {
 }
 
 func (f Resumed) apply(s *State, _ *Vessel, e Event) error {
-	s.Restarts = append(s.Restarts, Restart{e.Moment, time.Duration(f.Gap), time.Duration(f.Back), f.Torn})
+	s.Restarts = append(s.Restarts, Restart{At: e.Moment, Gap: time.Duration(f.Gap), Back: time.Duration(f.Back), Torn: f.Torn,
+		Rebooted: f.Rebooted, ClockSet: time.Duration(f.ClockSet)})
+	s.anchor = f.Anchor
+	if f.Zone != "" {
+		s.Here = f.Zone
+	}
 	return nil
 }
 

@@ -29,6 +29,9 @@ func (f ReadingTaken) apply(s *State, v *Vessel, e Event) error {
 	at.At = e.At.Add(at.Elapsed - e.Elapsed)
 	v.Taken = append(v.Taken, Taken{Event: e.N, Reading: r, Portion: f.Portion, At: at,
 		Typed: f.Typed, Value: f.Value, Text: f.Text, Unlikely: f.Unlikely})
+	if f.Late {
+		v.Taken[len(v.Taken)-1].Entered = &Moment{e.At, e.Elapsed}
+	}
 	k := key(r, f.Portion)
 	delete(v.stopwatch, k)
 	if f.Unlikely {
@@ -57,7 +60,7 @@ func (s *State) unlikely(v *Vessel, r *protocol.Reading, portion int, typed stri
 		of = 0
 	}
 	s.deviate(Deviation{At: e.Moment, Vessel: v.Label, Stage: r.Stage.ID, Portion: of, Kind: "unlikely",
-		What: r.Title, Planned: expected(r, portion, s.Values(v.Label)), Done: typed + ", asked about and kept"})
+		What: r.Title, Planned: Expected(r, portion, s.Values(v.Label)), Done: typed + ", asked about and kept"})
 }
 
 // settle counts a value that is taken or left out, and goes on when the readings at the end of a stage are done.
@@ -67,15 +70,28 @@ func (s *State) settle(v *Vessel, k slot, e Event) {
 	if st == nil || v.complete(st) || v.Phase != protocol.EndPhase {
 		return
 	}
-	if v.pending(st, v.Position, nil) == nil {
+	if s.pending(v, st, v.Position, nil) == nil {
 		v.move(v.Position.afterEnd(st), e.Elapsed)
 	}
 }
 
+// isSettled tells whether a value is taken or left out: by the vessel, or by any vessel where the reading is shared.
+func (s *State) isSettled(v *Vessel, r *protocol.Reading, k slot) bool {
+	if !r.Shared {
+		return v.settled[k] > 0
+	}
+	for _, w := range s.Vessels {
+		if w.settled[k] > 0 {
+			return true
+		}
+	}
+	return false
+}
+
 // pending returns the first reading at p that is neither taken nor left out; also counts as settled.
-func (v *Vessel) pending(st *protocol.Stage, p Position, also []slot) *protocol.Reading {
+func (s *State) pending(v *Vessel, st *protocol.Stage, p Position, also []slot) *protocol.Reading {
 	for _, r := range p.readings(st) {
-		if k := key(r, p.Portion); r.Kind != protocol.Series && v.settled[k] == 0 && !slices.Contains(also, k) {
+		if k := key(r, p.Portion); r.Kind != protocol.Series && !s.isSettled(v, r, k) && !slices.Contains(also, k) {
 			return r
 		}
 	}
@@ -101,28 +117,78 @@ func (f ReadingNotTaken) apply(s *State, v *Vessel, e Event) error {
 }
 
 func (f ReadingCorrected) apply(s *State, v *Vessel, e Event) error {
+	t, err := v.tookIn(f.Of, f.Reading)
+	if err != nil {
+		return err
+	}
+	t.supersede(e, f.Why)
+	if f.At != nil {
+		at := time.Duration(*f.At)
+		if t.NotTaken {
+			t.Entered = &Moment{e.At, e.Elapsed}
+		}
+		t.At = Moment{e.At.Add(at - e.Elapsed), at}
+	}
+	t.NotTaken, t.TakenBack, t.Why = false, false, ""
+	t.Typed, t.Value, t.Text, t.Unlikely = f.Typed, f.Value, f.Text, f.Unlikely
+	if f.Unlikely {
+		s.unlikely(v, t.Reading, t.Portion, f.Typed, e)
+	}
+	s.reviewGuards(v)
+	return nil
+}
+
+// tookIn returns the reading that an event took.
+func (v *Vessel) tookIn(event int, reading string) (*Taken, error) {
 	if v == nil {
-		return errNoVessel
+		return nil, errNoVessel
 	}
-	for i := range v.Taken {
-		t := &v.Taken[i]
-		if t.Event != f.Of || t.Reading.ID != f.Reading {
-			continue
-		}
-		if !t.NotTaken {
-			t.Was = append(t.Was, Correction{t.Typed, t.Value, t.Text, e.Moment, f.Why})
-		} else {
-			t.Was = append(t.Was, Correction{Typed: "not taken: " + t.Why, At: e.Moment, Why: f.Why})
-		}
-		t.NotTaken, t.Why = false, ""
-		t.Typed, t.Value, t.Text, t.Unlikely = f.Typed, f.Value, f.Text, f.Unlikely
-		if f.Unlikely {
-			s.unlikely(v, t.Reading, t.Portion, f.Typed, e)
-		}
-		s.reviewGuards(v)
-		return nil
+	if t := v.TakenBy(event); t != nil && t.Reading.ID == reading {
+		return t, nil
 	}
-	return fmt.Errorf("event %d took no reading %s of vessel %s", f.Of, f.Reading, v.Label)
+	return nil, fmt.Errorf("event %d took no reading %s of vessel %s", event, reading, v.Label)
+}
+
+// supersede keeps what a reading was.
+func (t *Taken) supersede(e Event, why string) {
+	was := Correction{Typed: t.Typed, Value: t.Value, Text: t.Text, At: e.Moment, Why: why}
+	switch {
+	case t.NotTaken:
+		was = Correction{Typed: "not taken: " + t.Why, At: e.Moment, Why: why, NotTaken: true}
+	case was.Typed == "": // a key took it
+		was.Typed = t.Shown()
+	}
+	t.Was = append(t.Was, was)
+}
+
+func (f ReadingTakenBack) apply(s *State, v *Vessel, e Event) error {
+	t, err := v.tookIn(f.Of, f.Reading)
+	if err != nil {
+		return err
+	}
+	if t.NotTaken {
+		return fmt.Errorf("event %d took nothing that could be taken back", f.Of)
+	}
+	shown := t.Shown()
+	t.supersede(e, f.Why)
+	t.NotTaken, t.TakenBack, t.Why, t.Unlikely = true, true, f.Why, false
+	portion := t.Portion
+	if !t.Reading.IsList() {
+		portion = 0
+	}
+	s.deviate(Deviation{At: e.Moment, Vessel: v.Label, Stage: t.Reading.Stage.ID, Portion: portion, Kind: "taken back",
+		What: t.Reading.Title, Planned: "to be read", Done: "read as " + shown + ", then taken back", Why: f.Why})
+	if k := key(t.Reading, t.Portion); s.isHere(v, t.Reading, t.Portion) && v.settled[k] > 0 {
+		v.settled[k]-- // it is asked for again
+	}
+	s.reviewGuards(v)
+	return nil
+}
+
+// isHere tells whether a reading can be taken where the vessel stands.
+func (s *State) isHere(v *Vessel, r *protocol.Reading, portion int) bool {
+	st := s.stage(v)
+	return st != nil && slices.Contains(v.readings(st), r) && (!r.IsList() || portion == v.Portion)
 }
 
 // reviewGuards looks again at what spoke: a correction may have settled it.

@@ -23,9 +23,16 @@ func (ClockExtended) Kind() string    { return "clock extended" }
 func (Noted) Kind() string            { return "noted" }
 func (CalledAway) Kind() string       { return "called away" }
 func (CameBack) Kind() string         { return "came back" }
+func (VesselAdded) Kind() string      { return "vessel added" }
 func (VesselEnded) Kind() string      { return "vessel given up" }
 func (Resumed) Kind() string          { return "resumed" }
 func (Ended) Kind() string            { return "ended" }
+func (Slept) Kind() string            { return "slept" }
+func (Stopped) Kind() string          { return "stopped" }
+func (ClockSet) Kind() string         { return "clock set" }
+func (ZoneChanged) Kind() string      { return "zone changed" }
+func (Drafted) Kind() string          { return "drafted" }
+func (ReadingTakenBack) Kind() string { return "reading taken back" }
 
 // decoders reads each kind of fact.
 var decoders = map[string]func([]byte) (Fact, error){
@@ -45,17 +52,27 @@ var decoders = map[string]func([]byte) (Fact, error){
 	Noted{}.Kind():            read[Noted],
 	CalledAway{}.Kind():       read[CalledAway],
 	CameBack{}.Kind():         read[CameBack],
+	VesselAdded{}.Kind():      read[VesselAdded],
 	VesselEnded{}.Kind():      read[VesselEnded],
 	Resumed{}.Kind():          read[Resumed],
 	Ended{}.Kind():            read[Ended],
+	Slept{}.Kind():            read[Slept],
+	Stopped{}.Kind():          read[Stopped],
+	ClockSet{}.Kind():         read[ClockSet],
+	ZoneChanged{}.Kind():      read[ZoneChanged],
+	Drafted{}.Kind():          read[Drafted],
+	ReadingTakenBack{}.Kind(): read[ReadingTakenBack],
 }
 
-// read decodes one kind of fact; a field that it does not have is an error.
+// read decodes one kind of fact; a field that it does not have is an error, and so is anything behind it.
 func read[F Fact](data []byte) (Fact, error) {
 	var f F
 	d := json.NewDecoder(bytes.NewReader(data))
 	d.DisallowUnknownFields()
 	err := d.Decode(&f)
+	if err == nil && d.InputOffset() != int64(len(data)) {
+		err = fmt.Errorf("something stands behind it")
+	}
 	return f, err
 }
 

@@ -21,18 +21,23 @@ type (
 	// wait, enters the next stage; View.Enter says which.
 	Forward struct{}
 	// Take is a typed reading; Reading "" means the one that is asked for. TypedAt is the elapsed time at the first
-	// digit; 0 means now.
+	// digit; 0 means now. Late says that it is when the reading was read, and that it is entered only now: for the
+	// reading that is asked for, or for one of a stage passed that was not taken.
 	Take struct {
 		Reading string
 		Typed   string
 		TypedAt time.Duration
+		Late    bool
 	}
-	// Correct supersedes the newest value of a reading ("" means the last one taken).
+	// Correct supersedes the newest value of a reading ("" means the last one taken). At corrects the moment of a mark.
 	Correct struct {
 		Reading string
 		Typed   string
+		At      *time.Duration
 		Why     string
 	}
+	// TakeBack makes the last reading one that was not taken.
+	TakeBack struct{ Why string }
 	// LeaveOut says that the reading asked for is not taken, and why.
 	LeaveOut struct{ Why string }
 	// Note adds a remark.
@@ -47,6 +52,8 @@ type (
 	// GoAway and ComeBack bracket a time without hands.
 	GoAway   struct{}
 	ComeBack struct{}
+	// AddVessel brings one more vessel into the run, with givens as typed; it gets the next letter.
+	AddVessel struct{ Givens map[string]string }
 	// EndVessel gives up one vessel.
 	EndVessel struct{ Why string }
 	// End closes the run; before every vessel is through, it is abandoned and wants a reason.
@@ -57,12 +64,14 @@ func (Acknowledge) act() {}
 func (Forward) act()     {}
 func (Take) act()        {}
 func (Correct) act()     {}
+func (TakeBack) act()    {}
 func (LeaveOut) act()    {}
 func (Note) act()        {}
 func (Skip) act()        {}
 func (Extend) act()      {}
 func (GoAway) act()      {}
 func (ComeBack) act()    {}
+func (AddVessel) act()   {}
 func (EndVessel) act()   {}
 func (End) act()         {}
 

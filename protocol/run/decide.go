@@ -40,6 +40,7 @@ type decision struct {
 	also      []slot // the readings that these events settle
 	now       Moment
 	confirmed bool
+	late      bool // the reading that is taken is entered later than it was read
 	n         int
 	events    []Event
 }
@@ -54,7 +55,7 @@ func (d *decision) add(f Fact) { d.addFor(d.v.Label, f) }
 // allowed refuses what has no place before the briefing or after the end.
 func (d *decision) allowed(c Command) error {
 	switch c.Do.(type) {
-	case Note, Correct:
+	case Note, Correct, TakeBack:
 		return nil
 	case Acknowledge:
 		if d.s.Acknowledged {
@@ -92,6 +93,8 @@ func (d *decision) carryOut(act Act) error {
 		return nil
 	case Note:
 		return d.note(act)
+	case AddVessel:
+		return d.addVessel(act)
 	case End:
 		return d.end(act)
 	}
@@ -101,8 +104,14 @@ func (d *decision) carryOut(act Act) error {
 	switch act := act.(type) {
 	case Correct:
 		return d.correct(act)
+	case TakeBack:
+		return d.takeBack(act)
 	case EndVessel:
 		return d.endVessel(act)
+	case Take:
+		if act.Late {
+			return d.takeLate(act)
+		}
 	}
 	if d.v.Through != nil {
 		return &Refusal{fmt.Sprintf("Vessel %s is through.", d.v.Label)}
@@ -132,6 +141,24 @@ func (d *decision) note(act Note) error {
 		vessel = d.v.Label
 	}
 	d.addFor(vessel, Noted{text})
+	return nil
+}
+
+// maxVessels is as many as one alphabet tells apart.
+const maxVessels = 26
+
+func (d *decision) addVessel(act AddVessel) error {
+	if len(d.s.Vessels) >= maxVessels {
+		return &Refusal{fmt.Sprintf("A run has %d vessels at most.", maxVessels)}
+	}
+	if _, err := d.s.Protocol.Scale(act.Givens); err != nil {
+		return &Refusal{err.Error() + "."}
+	}
+	label := 'A'
+	for d.s.Vessel(string(label)) != nil {
+		label++
+	}
+	d.addFor("", VesselAdded{string(label), act.Givens})
 	return nil
 }
 

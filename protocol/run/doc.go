@@ -9,6 +9,19 @@
 // once where it may be a slip, then recorded as a deviation and never blocked. The one exception is an interlock, which
 // a protocol sets where going on is dangerous.
 //
+// Time. Elapsed follows the clock of the machine that goes on while it sleeps, never the wall clock; Timekeeper tells
+// apart, and records as facts, a machine that slept, a program that was stopped, a wall clock that was set, a change to or
+// from daylight saving, a restart of the program and one of the machine. On one start of the machine a restart of the
+// program loses not a millisecond; after a restart of the machine the wall clock alone tells how long it was away, and
+// where that stands before the last event the gap counts as zero and is recorded as not known. On Linux, macOS and Windows
+// the machine tells how long it is up; on Windows it does not name its starts, so a restart of the program is measured by
+// the wall clock. On other systems sleep cannot be told from a wall clock set forward: it counts as time, and the record
+// says that it is not sure.
+//
+// Corrections. Nothing is overwritten: a corrected reading keeps what it was, a reading taken back becomes one that was
+// not taken and is asked for again where the vessel still stands, and a reading entered later has both times: when it was
+// read, which lies within its stage, and when it was entered. Results and guards follow the newest.
+//
 // Each vessel is in one place: a stage, a portion, a phase (hands, wait, end) and a step. Its clocks run on Elapsed, the
 // time since the run began, which the caller hands in as a Moment; this package never asks the time, reads no file and
 // knows no screen. Engine ties a State to a Recorder: an event is recorded before the state shows it.

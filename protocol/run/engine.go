@@ -1,32 +1,37 @@
 package run
 
-// A Recorder keeps events where they survive; Append returns when e is safe.
-type Recorder interface{ Append(e Event) error }
+// A Recorder keeps events where they survive. Append returns when all of them are safe; after an error none of them
+// counts, so that what was not kept can be tried again and is never kept twice.
+type Recorder interface{ Append(events ...Event) error }
 
 // An Engine is a run that goes on: a state, the place where its events are kept, and the clock.
 type Engine struct {
 	State *State
 	rec   Recorder
 	clock Clock
+
+	noticed []Fact // by Watch, and not recorded yet
 }
 
 // NewEngine returns an engine for a state that rec already holds.
-func NewEngine(s *State, rec Recorder, clock Clock) *Engine { return &Engine{s, rec, clock} }
+func NewEngine(s *State, rec Recorder, clock Clock) *Engine {
+	return &Engine{State: s, rec: rec, clock: clock}
+}
 
 // Now returns the clock's moment.
 func (g *Engine) Now() Moment { return g.clock.Now() }
 
 // Do carries out a command: decided, recorded, then applied, in that order. It returns the events, or why there are
-// none: a *Question, a *Refusal, or the recorder's error, after which nothing was applied that was not recorded.
+// none: a *Question, a *Refusal, or the recorder's error, after which nothing was recorded and nothing applied.
 func (g *Engine) Do(c Command) ([]Event, error) {
 	events, err := Decide(g.State, c, g.clock.Now())
 	if err != nil {
 		return nil, err
 	}
+	if err := g.rec.Append(events...); err != nil {
+		return nil, err
+	}
 	for i, e := range events {
-		if err := g.rec.Append(e); err != nil {
-			return events[:i], err
-		}
 		if err := g.State.Apply(e); err != nil {
 			return events[:i], err
 		}

@@ -26,6 +26,7 @@ type Begun struct {
 	Instruments string        `json:"instruments,omitempty"`
 	Vessels     []VesselBegun `json:"vessels"`
 	Zone        string        `json:"zone,omitempty"` // UTC offset of the place, as +01:00
+	Anchor      *Anchor       `json:"anchor,omitempty"`
 }
 
 // VesselBegun is a vessel with its givens as they were typed.
@@ -72,7 +73,8 @@ type (
 		Text     string  `json:"text,omitempty"` // choice and text
 		Unit     string  `json:"unit,omitempty"`
 		TypedAt  Span    `json:"typed_at"`
-		Unlikely bool    `json:"unlikely,omitempty"` // outside what was expected, asked about and kept
+		Unlikely bool    `json:"unlikely,omitempty"`      // outside what was expected, asked about and kept
+		Late     bool    `json:"entered_later,omitempty"` // TypedAt is when it was read, as told; the event is when it was entered
 	}
 	// ReadingCorrected supersedes the reading of event Of; the old one stays.
 	ReadingCorrected struct {
@@ -82,7 +84,14 @@ type (
 		Value    float64 `json:"value"`
 		Text     string  `json:"text,omitempty"`
 		Unlikely bool    `json:"unlikely,omitempty"`
+		At       *Span   `json:"read_at,omitempty"` // when it was read, on the run's clock, where that is corrected as well
 		Why      string  `json:"why"`
+	}
+	// ReadingTakenBack: the reading of event Of is not taken after all; what it was stays in the record.
+	ReadingTakenBack struct {
+		Of      int    `json:"of"`
+		Reading string `json:"reading"`
+		Why     string `json:"why"`
 	}
 	// ReadingNotTaken: a reading was left out, with the reason; optional ones may go without.
 	ReadingNotTaken struct {
@@ -124,16 +133,50 @@ type (
 	// CalledAway and CameBack bracket a time without hands; the chemistry's clocks go on.
 	CalledAway struct{}
 	CameBack   struct{}
+	// VesselAdded: one more vessel joined the run; it has yet to begin.
+	VesselAdded struct {
+		Label  string            `json:"label"`
+		Givens map[string]string `json:"givens,omitempty"`
+	}
 	// VesselEnded: a vessel was given up before its last stage.
 	VesselEnded struct {
 		Why string `json:"why"`
 	}
 	// Resumed: the program was started again on this run. Gap is the time since the last event, counted as elapsed.
 	Resumed struct {
-		Program string `json:"program"`
-		Gap     Span   `json:"gap"`
-		Back    Span   `json:"clock_back,omitempty"` // the wall clock stood this far before the last event
-		Torn    string `json:"torn,omitempty"`       // an unfinished last line that was set aside
+		Program  string  `json:"program"`
+		Gap      Span    `json:"gap"`
+		Back     Span    `json:"clock_back,omitempty"` // the wall clock stood this far before the last event: Gap is not known
+		Rebooted bool    `json:"rebooted,omitempty"`   // the machine was started again: Gap is by the wall clock
+		ClockSet Span    `json:"clock_set,omitempty"`  // the wall clock was set by so much meanwhile; forward is positive
+		Zone     string  `json:"zone,omitempty"`       // the UTC offset, where it is another one
+		Anchor   *Anchor `json:"anchor,omitempty"`
+		Torn     string  `json:"torn,omitempty"` // an unfinished last line that was set aside
+	}
+	// Slept: the machine slept, as with its lid closed; that time counts. Unsure: its wall clock may have been set
+	// forward instead, which this machine cannot tell.
+	Slept struct {
+		For    Span `json:"for"`
+		Unsure bool `json:"unsure,omitempty"`
+	}
+	// Stopped: the program stood still while the machine was awake, as by ctrl-z.
+	Stopped struct {
+		For Span `json:"for"`
+	}
+	// ClockSet: the wall clock was set, forward by a positive time. The run's clock does not follow it.
+	ClockSet struct {
+		By Span `json:"by"`
+	}
+	// ZoneChanged: from now on the place's time is at this offset from UTC, as when daylight saving begins.
+	ZoneChanged struct {
+		Zone string `json:"zone"`
+	}
+	// Drafted: a line was typed and not entered when the program ended; "" sets such a line aside. It means nothing until
+	// it is entered.
+	Drafted struct {
+		Vessel  string `json:"vessel,omitempty"`
+		Line    string `json:"line"`
+		TypedAt Span   `json:"typed_at"` // elapsed time at its first digit
 	}
 	// Ended: the run is over. Abandoned tells a run that was given up.
 	Ended struct {

@@ -55,6 +55,9 @@ func (s *State) Apply(e Event) error {
 		return fmt.Errorf("event %d (%s): %w", e.N, e.What.Kind(), err)
 	}
 	s.Last = e
+	if !leavesDraft(e.What) {
+		s.Draft = nil
+	}
 	return nil
 }
 
@@ -81,20 +84,41 @@ func (b Begun) apply(s *State, _ *Vessel, e Event) error {
 	if len(b.Vessels) == 0 {
 		return fmt.Errorf("a run needs a vessel")
 	}
-	fresh := State{Protocol: p, ID: b.Run, Program: b.Program, Zone: b.Zone, Begun: e.Moment}
+	fresh := State{Protocol: p, ID: b.Run, Program: b.Program, Zone: b.Zone, Here: b.Zone, Begun: e.Moment, anchor: b.Anchor}
 	for _, given := range b.Vessels {
-		if given.Label == "" || fresh.Vessel(given.Label) != nil {
-			return fmt.Errorf("each vessel needs a label of its own; %q is none", given.Label)
-		}
-		sheet, err := p.Scale(given.Givens)
-		if err != nil {
+		if err := fresh.addVessel(given.Label, given.Givens); err != nil {
 			return err
 		}
-		fresh.Vessels = append(fresh.Vessels, &Vessel{
-			Label: given.Label, Set: given.Givens, Sheet: sheet, Position: Position{Stage: -1, Portion: 1},
-			settled: map[slot]int{}, reminders: map[int]answered{}, stopwatch: map[slot]time.Duration{},
-		})
 	}
 	*s = fresh
+	return nil
+}
+
+func (f VesselAdded) apply(s *State, _ *Vessel, _ Event) error { return s.addVessel(f.Label, f.Givens) }
+
+// The bounds of a recorded run, readings from paper included: far above what a bench has room for.
+const (
+	mostVessels = 100
+	maxLabel    = 20 // bytes
+)
+
+// addVessel brings a vessel into the run, before its first stage.
+func (s *State) addVessel(label string, givens map[string]string) error {
+	switch {
+	case label == "" || s.Vessel(label) != nil:
+		return fmt.Errorf("each vessel needs a label of its own; %q is none", label)
+	case len(label) > maxLabel || clean(label) != label:
+		return fmt.Errorf("%.40q is no label of a vessel: it has up to %d letters and digits", label, maxLabel)
+	case len(s.Vessels) == mostVessels:
+		return fmt.Errorf("more than %d vessels", mostVessels)
+	}
+	sheet, err := s.Protocol.Scale(givens)
+	if err != nil {
+		return err
+	}
+	s.Vessels = append(s.Vessels, &Vessel{
+		Label: label, Set: givens, Sheet: sheet, Position: Position{Stage: -1, Portion: 1},
+		settled: map[slot]int{}, reminders: map[int]answered{}, stopwatch: map[slot]time.Duration{},
+	})
 	return nil
 }

@@ -18,7 +18,7 @@ func (d *decision) forward() error {
 		d.answer(st, i)
 		return nil
 	}
-	r := d.v.asked(st)
+	r := d.s.asked(d.v, st)
 	if r != nil {
 		switch r.Kind {
 		case protocol.Mark, protocol.Tick:
@@ -47,14 +47,18 @@ func (d *decision) begin() error {
 	if err := d.barred(); err != nil {
 		return err
 	}
+	if d.v.Stage+1 == len(d.s.Protocol.Stages) {
+		d.leave(StageLeft{Stage: d.s.stage(d.v).ID, Took: Span(d.now.Elapsed - d.v.Entered)})
+		return nil
+	}
 	d.add(StageEntered{d.s.Protocol.Stages[d.v.Stage+1].ID})
 	return nil
 }
 
 // asked returns the reading that is asked for where the vessel stands: the first one that is not settled, or the series
 // that has the fewest points; nil when there is none.
-func (v *Vessel) asked(st *protocol.Stage) *protocol.Reading {
-	if r := v.pending(st, v.Position, nil); r != nil {
+func (s *State) asked(v *Vessel, st *protocol.Stage) *protocol.Reading {
+	if r := s.pending(v, st, v.Position, nil); r != nil {
 		return r
 	}
 	var series *protocol.Reading
@@ -112,7 +116,7 @@ func (d *decision) passOver(st *protocol.Stage, r *protocol.Reading) error {
 // afterReading goes on when the readings of a step, or those at the end of a stage, are done. What would be asked about
 // or barred is left to the forward key.
 func (d *decision) afterReading(st *protocol.Stage) error {
-	if d.v.Phase == protocol.WaitPhase || d.v.pending(st, d.v.Position, d.also) != nil {
+	if d.v.Phase == protocol.WaitPhase || d.s.pending(d.v, st, d.v.Position, d.also) != nil {
 		return nil
 	}
 	next := d.pos.afterEnd(st)
@@ -181,7 +185,7 @@ func counted(n int, what string) string {
 // leftOut tells whether the operator said that a series is not taken, or not taken further.
 func (v *Vessel) leftOut(r *protocol.Reading) bool {
 	for _, t := range v.Taken {
-		if t.Reading == r && t.NotTaken {
+		if t.Reading == r && t.NotTaken && !t.TakenBack {
 			return true
 		}
 	}
@@ -190,7 +194,7 @@ func (v *Vessel) leftOut(r *protocol.Reading) bool {
 
 // endWait ends the running wait. Too early is asked about, and so is a gate that is not met; too late is only kept.
 func (d *decision) endWait(st *protocol.Stage) error {
-	if r := d.v.pending(st, d.v.Position, nil); r != nil && r.Needed {
+	if r := d.s.pending(d.v, st, d.v.Position, nil); r != nil && r.Needed {
 		return d.passOver(st, r)
 	}
 	if err := d.seriesTaken(st); err != nil {
@@ -206,21 +210,29 @@ func (d *decision) endWait(st *protocol.Stage) error {
 	unmet := d.gateUnmet(st)
 	if !d.confirmed {
 		if waited < w.AtLeast {
-			return &Question{fmt.Sprintf("%s wants at least %s: %s to go. End it now all the same?", st.Title, Hms(w.AtLeast), Hms(w.AtLeast-waited)),
-				"end it, recorded as early"}
+			return &Question{d.tooEarly(st, w.AtLeast, waited), "end it, recorded as early"}
 		}
 		if unmet {
 			return &Question{fmt.Sprintf("Not shown yet: %s. Go on all the same?", st.Ready.Say.Fill(d.s.Values(d.v.Label), d.v.Portion)),
 				"go on, recorded"}
 		}
 	}
-	for r := d.v.pending(st, d.v.Position, d.also); r != nil; r = d.v.pending(st, d.v.Position, d.also) {
+	for r := d.s.pending(d.v, st, d.v.Position, d.also); r != nil; r = d.s.pending(d.v, st, d.v.Position, d.also) {
 		d.add(ReadingNotTaken{Stage: st.ID, Portion: d.v.Portion, Reading: r.ID})
 		d.also = append(d.also, key(r, d.v.Portion))
 	}
 	d.add(WaitEnded{st.ID, d.v.Portion, Span(waited), unmet})
 	d.pos = next
 	return d.goOn()
+}
+
+// tooEarly asks about a wait that is ended before its time, and names the vessel that is due if it is another one.
+func (d *decision) tooEarly(st *protocol.Stage, atLeast, waited time.Duration) string {
+	if other, ok := d.s.dueElsewhere(d.v, d.now.Elapsed); ok {
+		return fmt.Sprintf("%s is not due: %s wants at least %s, %s to go. %s is due: %s. End the wait of %s all the same?",
+			d.v.Label, st.Title, Hms(atLeast), Hms(atLeast-waited), other.Vessel, other.Stage, d.v.Label)
+	}
+	return fmt.Sprintf("%s wants at least %s: %s to go. End it now all the same?", st.Title, Hms(atLeast), Hms(atLeast-waited))
 }
 
 // mayLeave asks about a condition for going on that is not met, and refuses where an interlock bars the next stage.

@@ -2,6 +2,7 @@ package run
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 	"time"
 
@@ -23,6 +24,8 @@ func (s *State) Look(label string, now time.Duration) View {
 	case w.Through:
 		w.Number = min(w.Number, w.Stages)
 		w.Do, w.Enter = through(v), ""
+	case l.st != nil && v.complete(l.st) && w.Number == w.Stages: // only a journal that somebody else wrote stops here
+		w.Do, w.Enter = "Everything of the last stage is done.", "leave it"
 	case l.st == nil || v.complete(l.st):
 		next := s.Protocol.Stages[v.Stage+1]
 		w.Do = "Begin with " + next.Title + "."
@@ -56,6 +59,8 @@ func (l *look) stage(w *View) {
 	w.Cautions = l.cautions(st)
 	w.Asked = l.asked()
 	w.Gate = l.gate()
+	w.Live = l.live()
+	w.Busy = l.s.busy(l.v)
 	switch v.Phase {
 	case protocol.HandsPhase:
 		l.hands(w)
@@ -128,13 +133,13 @@ func (l *look) clock(w protocol.Window, hands bool) *ClockView {
 }
 
 func (l *look) asked() *Asked {
-	r := l.v.asked(l.st)
+	r := l.s.asked(l.v, l.st)
 	if r == nil {
 		return nil
 	}
 	k := key(r, l.v.Portion)
 	a := &Asked{Reading: r, Title: r.Title, Say: r.Say.Fill(l.values, l.v.Portion), Unit: unitOf(r).Shown(),
-		Expected: expected(r, l.v.Portion, l.values)}
+		Expected: Expected(r, l.v.Portion, l.values)}
 	if r.Kind == protocol.Series {
 		a.Nth = l.v.settled[k] + 1
 	}
@@ -235,7 +240,11 @@ func (l *look) cautions(st *protocol.Stage) []string {
 		if len(c.Applies) == 0 {
 			continue
 		}
-		out = append(out, c.Wording()...)
+		for _, w := range c.Wording() {
+			if !slices.Contains(out, w) { // two substances may share a statement
+				out = append(out, w)
+			}
+		}
 		if say := c.Say.Fill(l.values, 0); say != "" {
 			out = append(out, say)
 		}

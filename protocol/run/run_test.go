@@ -22,8 +22,8 @@ var noon = time.Date(2026, 3, 2, 12, 0, 0, 0, time.UTC)
 
 func (h *hand) Now() Moment { return Moment{noon.Add(h.now), h.now} }
 
-func (h *hand) Append(e Event) error {
-	h.events = append(h.events, e)
+func (h *hand) Append(events ...Event) error {
+	h.events = append(h.events, events...)
 	return nil
 }
 

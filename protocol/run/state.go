@@ -11,7 +11,8 @@ type State struct {
 	Protocol *protocol.Protocol
 	ID       string // the run's id
 	Program  string // the program that began it
-	Zone     string
+	Zone     string // UTC offset of the place at the begin
+	Here     string // and by now
 	Begun    Moment
 	Last     Event // the newest event
 
@@ -22,7 +23,11 @@ type State struct {
 	Guards       []Spoken
 	Deviations   []Deviation // in the order they arose, of all vessels
 	Restarts     []Restart
+	Breaks       []Break  // sleep, stops and set clocks, in the order they were noticed
+	Draft        *Drafted // a line to come back to; nil once anything else was done
 	Ended        *Ending
+
+	anchor *Anchor
 }
 
 // A Vessel goes through the protocol on its own clock.
@@ -41,6 +46,7 @@ type Vessel struct {
 
 	Taken []Taken // every reading in the order taken; a corrected one keeps its place
 
+	stays     []stay                 // in the order of the stages
 	settled   map[slot]int           // how many values are taken or left out
 	reminders map[int]answered       // by index in the stage, for the running wait
 	stopwatch map[slot]time.Duration // running stopwatches: elapsed time of the start
@@ -52,28 +58,37 @@ type answered struct {
 	count int // answered
 }
 
+// A stay is a vessel's time in a stage, in elapsed time; to is 0 while it lasts.
+type stay struct {
+	stage    int
+	from, to time.Duration
+}
+
 // A Taken is one reading of a vessel with its history.
 type Taken struct {
-	Event    int // number of the event that took it
-	Reading  *protocol.Reading
-	Portion  int
-	At       Moment // when it was typed; Elapsed is its first digit's
-	Typed    string
-	Value    float64
-	Text     string
-	Unlikely bool
-	NotTaken bool
-	Why      string       // NotTaken: the reason
-	Was      []Correction // superseded values, oldest first
+	Event     int // number of the event that took it
+	Reading   *protocol.Reading
+	Portion   int
+	At        Moment // when it was typed; Elapsed is its first digit's
+	Typed     string
+	Value     float64
+	Text      string
+	Unlikely  bool
+	NotTaken  bool
+	Why       string       // NotTaken: the reason
+	TakenBack bool         // NotTaken: it was taken first; Was has what it was
+	Entered   *Moment      // when it was entered, where that was later than it was read; else nil
+	Was       []Correction // superseded values, oldest first
 }
 
 // A Correction is a value that was superseded, with when and why.
 type Correction struct {
-	Typed string
-	Value float64
-	Text  string
-	At    Moment // when it was superseded
-	Why   string
+	Typed    string
+	Value    float64
+	Text     string
+	At       Moment // when it was superseded
+	Why      string // why it was
+	NotTaken bool   // there was no value; Typed says so
 }
 
 // A Deviation is planned against done.
@@ -110,6 +125,15 @@ type Restart struct {
 	At        Moment
 	Gap, Back time.Duration
 	Torn      string
+	Rebooted  bool
+	ClockSet  time.Duration
+}
+
+// A Break is where time did not go its ordinary way while the program ran. What is a Slept, Stopped, ClockSet or
+// ZoneChanged.
+type Break struct {
+	At   Moment // when it was noticed
+	What Fact
 }
 
 // An Ending is how the run was closed.

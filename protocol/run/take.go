@@ -16,7 +16,7 @@ func (d *decision) take(act Take) error {
 	if st == nil || d.v.complete(st) {
 		return &Refusal{fmt.Sprintf("Nothing is asked of vessel %s: Enter begins the next stage.", d.v.Label)}
 	}
-	r := d.v.asked(st)
+	r := d.s.asked(d.v, st)
 	if act.Reading != "" {
 		r = nil
 		for _, here := range d.v.readings(st) {
@@ -63,7 +63,7 @@ func (d *decision) ask(r *protocol.Reading, portion int, p parsed, values *Value
 	}
 	shown := strings.TrimRight(Figure(p.value, r)+" "+unitOf(r).Shown(), " ")
 	return &Question{
-		Say: fmt.Sprintf("%s: %s is %s what is expected (%s). %sKeep it?", r.Title, shown, side, expected(r, portion, values), slip(r, p.value, lo, hi, hasLow, hasHigh)),
+		Say: fmt.Sprintf("%s: %s is %s what is expected (%s). %sKeep it?", r.Title, shown, side, Expected(r, portion, values), slip(r, p.value, lo, hi, hasLow, hasHigh)),
 		Yes: "keep it with a mark",
 	}
 }
@@ -71,7 +71,7 @@ func (d *decision) ask(r *protocol.Reading, portion int, p parsed, values *Value
 func (d *decision) takeAs(r *protocol.Reading, p parsed, typed string, at time.Duration, unlikely bool) error {
 	st := r.Stage
 	d.add(ReadingTaken{Stage: st.ID, Portion: d.v.Portion, Reading: r.ID, Typed: typed, Value: p.value, Text: p.text,
-		Unit: codeOf(r), TypedAt: Span(at), Unlikely: unlikely})
+		Unit: codeOf(r), TypedAt: Span(at), Unlikely: unlikely, Late: d.late})
 	d.also = append(d.also, key(r, d.v.Portion))
 	d.guards(r)
 	if r.Kind == protocol.Series {
@@ -108,7 +108,7 @@ func (d *decision) leaveOut(act LeaveOut) error {
 	if st == nil || d.v.complete(st) {
 		return &Refusal{"No reading is asked for now."}
 	}
-	r, why := d.v.asked(st), clean(act.Why)
+	r, why := d.s.asked(d.v, st), clean(act.Why)
 	switch {
 	case r == nil:
 		return &Refusal{"No reading is asked for now."}
@@ -129,12 +129,16 @@ func (d *decision) correct(act Correct) error {
 		return &Refusal{fmt.Sprintf("Vessel %s has no reading %q to correct.", d.v.Label, clean(act.Reading))}
 	case t == nil:
 		return &Refusal{fmt.Sprintf("Vessel %s has no reading to correct yet.", d.v.Label)}
+	case t.TakenBack && d.s.isHere(d.v, t.Reading, t.Portion):
+		return &Refusal{fmt.Sprintf("%s was taken back and is asked for again: type it.", t.Reading.Title)}
+	case t.Reading.Kind == protocol.Mark:
+		return d.correctMark(t, act.At, typed, why)
+	case act.At != nil:
+		return &Refusal{fmt.Sprintf("%s is no moment: type c, the new value, then why.", t.Reading.Title)}
 	case typed == "":
 		return &Refusal{fmt.Sprintf("%s was %s: type c, the new value, then why.", t.Reading.Title, t.Shown())}
 	case why == "":
 		return &Refusal{"A correction needs a reason: c, the new value, then why."}
-	case t.Reading.Kind == protocol.Mark:
-		return &Refusal{fmt.Sprintf("%s is a moment that has passed: add a note that says when it was.", t.Reading.Title)}
 	}
 	p, err := parse(t.Reading, typed)
 	if err != nil {

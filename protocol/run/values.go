@@ -1,9 +1,11 @@
 package run
 
 import (
+	"cmp"
 	"errors"
 	"fmt"
 	"math"
+	"slices"
 	"strings"
 	"time"
 
@@ -93,29 +95,29 @@ func (s *State) Result(label string, r *protocol.Result) (formula.Value, error) 
 	return s.Values(label).Value(r.ID)
 }
 
-// RunValues gives names to the results of the whole run: the vessels one by one to across(), the first vessel's givens
-// by name, and earlier results of the run.
-func (s *State) RunValues() formula.Values { return runValues{s} }
+// maxPoints bounds a series that is worked out: far more than hands can type, and few enough for any fit.
+const maxPoints = 20_000
 
-type runValues struct{ s *State }
-
-func (x runValues) Vessels() []formula.Values {
-	out := make([]formula.Values, len(x.s.Vessels))
-	for i, v := range x.s.Vessels {
-		out[i] = x.s.Values(v.Label)
+// points counts the entries of a reading, without looking at them.
+func (x *Values) points(r *protocol.Reading) (n int) {
+	for _, v := range x.s.Vessels {
+		if v != x.v && !r.Shared {
+			continue
+		}
+		for i := range v.Taken {
+			if v.Taken[i].Reading == r {
+				n++
+			}
+		}
 	}
-	return out
-}
-
-func (x runValues) Value(name string) (formula.Value, error) {
-	if r := x.s.Protocol.Result(name); r != nil && r.OfRun {
-		return evaluate(r, x)
-	}
-	return x.s.Vessels[0].Sheet.Value(name)
+	return n
 }
 
 // reading returns a reading as formulas see it.
 func (x *Values) reading(r *protocol.Reading) (formula.Value, error) {
+	if n := x.points(r); n > maxPoints {
+		return formula.Value{}, &quantity.RangeError{Msg: fmt.Sprintf("%s has %d points: at most %d can be worked out", r.ID, n, maxPoints)}
+	}
 	taken := x.takenOf(r)
 	missing := &formula.MissingError{Name: r.ID}
 	if len(taken) == 0 {
@@ -123,9 +125,10 @@ func (x *Values) reading(r *protocol.Reading) (formula.Value, error) {
 	}
 	switch {
 	case r.Kind == protocol.Series:
+		slices.SortStableFunc(taken, func(a, b Taken) int { return cmp.Compare(a.At.Elapsed, b.At.Elapsed) }) // some were entered later
 		val := formula.Value{Kind: formula.Series}
 		for i, t := range taken {
-			val.List = append(val.List, r.Instrument.Measure(t.Value, r.Unit, x.source(fmt.Sprintf("%s.%d", r.ID, i+1))))
+			val.List = append(val.List, r.Instrument.Measure(t.Value, r.Unit, x.source(r, fmt.Sprintf("%s.%d", r.ID, i+1))))
 			val.Times = append(val.Times, quantity.Exact(t.At.Elapsed.Minutes(), minutes))
 		}
 		return val, nil
@@ -149,18 +152,18 @@ func (x *Values) list(r *protocol.Reading, taken []Taken) (formula.Value, error)
 		if t == nil {
 			return val, &formula.MissingError{Name: fmt.Sprintf("%s.%d", r.ID, i+1)}
 		}
-		val.List = append(val.List, r.Instrument.Measure(t.Value, unitOf(r), x.source(fmt.Sprintf("%s.%d", r.ID, i+1))))
+		val.List = append(val.List, r.Instrument.Measure(t.Value, unitOf(r), x.source(r, fmt.Sprintf("%s.%d", r.ID, i+1))))
 	}
 	return val, nil
 }
 
 // source names a reading's own errors. With several vessels each has its own: two weighings of the same name in two
-// vessels share nothing but their instrument.
-func (x *Values) source(reading string) string {
-	if len(x.s.Vessels) == 1 {
-		return reading
+// vessels share nothing but their instrument. A shared reading is one and the same for all.
+func (x *Values) source(r *protocol.Reading, value string) string {
+	if len(x.s.Vessels) == 1 || r.Shared {
+		return value
 	}
-	return reading + "@" + x.v.Label
+	return value + "@" + x.v.Label
 }
 
 func unitOf(r *protocol.Reading) quantity.Unit {
@@ -179,22 +182,35 @@ func (x *Values) single(r *protocol.Reading, t Taken) (formula.Value, error) {
 	case protocol.Choice, protocol.FreeText:
 		return formula.Value{Kind: formula.Text, Text: t.Text}, nil
 	}
-	return formula.Of(r.Instrument.Measure(t.Value, unitOf(r), x.source(r.ID))), nil
+	return formula.Of(r.Instrument.Measure(t.Value, unitOf(r), x.source(r, r.ID))), nil
 }
 
-// takenOf returns the values of a reading that were taken, in order; those left out do not count.
+// takenOf returns the values of a reading that were taken, in order; those left out do not count. A shared reading is
+// taken by whichever vessel was at hand.
 func (x *Values) takenOf(r *protocol.Reading) []Taken {
+	vessels := []*Vessel{x.v}
+	if r.Shared {
+		vessels = x.s.Vessels
+	}
 	var out []Taken
-	for _, t := range x.v.Taken {
-		if t.Reading != r {
-			continue
+	for _, v := range vessels {
+		for _, t := range v.Taken {
+			if t.Reading != r {
+				continue
+			}
+			if p, ok := x.instead[t.Event]; ok {
+				t.Value, t.Text, t.NotTaken = p.value, p.text, false
+				if r.Kind == protocol.Mark {
+					t.At.Elapsed = time.Duration(p.value * float64(time.Second))
+				}
+			}
+			if !t.NotTaken {
+				out = append(out, t)
+			}
 		}
-		if p, ok := x.instead[t.Event]; ok {
-			t.Value, t.Text, t.NotTaken = p.value, p.text, false
-		}
-		if !t.NotTaken {
-			out = append(out, t)
-		}
+	}
+	if len(vessels) > 1 {
+		slices.SortFunc(out, func(a, b Taken) int { return a.Event - b.Event })
 	}
 	if x.extra != nil && x.extra.Reading == r {
 		out = append(out, *x.extra)
@@ -218,9 +234,9 @@ func (x *Values) Show(name string, portion int) (string, bool) {
 		}
 		return x.v.Sheet.Show(name, portion)
 	}
-	for i := len(x.v.Taken) - 1; i >= 0; i-- {
-		t := x.v.Taken[i]
-		if t.Reading == r && !t.NotTaken && (portion == 0 || !r.IsList() || t.Portion == portion) {
+	taken := x.takenOf(r)
+	for i := len(taken) - 1; i >= 0; i-- {
+		if t := taken[i]; portion == 0 || !r.IsList() || t.Portion == portion {
 			return t.Shown(), true
 		}
 	}
@@ -243,6 +259,15 @@ func (t Taken) Shown() string {
 	default:
 		return strings.TrimRight(Figure(t.Value, r)+" "+r.Unit.Shown(), " ")
 	}
+}
+
+// ShownAs tells what a reading was before a correction, as Shown does.
+func (t Taken) ShownAs(was Correction) string {
+	t.NotTaken, t.Value, t.Text, t.Typed = was.NotTaken, was.Value, was.Text, was.Typed
+	if t.Reading.Kind == protocol.Mark {
+		t.At.Elapsed = time.Duration(was.Value * float64(time.Second))
+	}
+	return t.Shown()
 }
 
 // Figure shows a value with the decimals of its instrument's step, and never fewer than it was typed with.
@@ -297,8 +322,8 @@ func truth(f *formula.Formula, values formula.Values) (holds, known bool) {
 	return val.Truth, true
 }
 
-// expected tells what a reading is expected to be, in words: "10.5 to 11.5 mL"; "" when nothing is.
-func expected(r *protocol.Reading, portion int, values formula.Values) string {
+// Expected tells what a reading is expected to be, in words: "10.5 to 11.5 mL"; "" when nothing is.
+func Expected(r *protocol.Reading, portion int, values formula.Values) string {
 	lo, hasLow := bound(r.Low, r, portion, values)
 	hi, hasHigh := bound(r.High, r, portion, values)
 	unit := r.Unit.Shown()

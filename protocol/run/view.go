@@ -35,6 +35,8 @@ type View struct {
 	Asked             *Asked
 	Due               []DueReminder // fallen due and not answered yet
 	NextReminder      *NextReminder
+	Live              []LiveView
+	Busy              []string // resources that others hold: "Balance: with B"
 	Cautions          []string // of this stage, in the official wording, then in plain words
 	Attended          bool
 	Pause             string

@@ -83,7 +83,7 @@ func TestJSONKeepsTheContract(t *testing.T) {
 		each(t, where+".deviations", vessel["deviations"], "kind:s stage:s portion:n what:s planned:s done:s at:s")
 		each(t, where+".notes", vessel["notes"], "at:s text:s")
 		for _, r := range vessel["results"].([]any) {
-			each(t, where+".budget", r.(map[string]any)["budget"], "source:s contribution:n share:n")
+			each(t, where+".budget", r.(map[string]any)["budget"], "source:s title:s contribution:n share:n")
 		}
 		var ids []string
 		for id := range vessel["givens"].(map[string]any) {

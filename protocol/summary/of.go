@@ -52,7 +52,11 @@ func FromState(s *run.State) *Summary {
 		out.Guards = append(out.Guards, Guard{g.Guard, g.Vessel, g.Say, clock(g.At.At), g.Settled, g.At.Elapsed})
 	}
 	for _, r := range s.Restarts {
-		out.Restarts = append(out.Restarts, Restart{clock(r.At.At), r.Gap.Seconds(), r.Back.Seconds(), r.Torn, r.At.Elapsed})
+		out.Restarts = append(out.Restarts, Restart{clock(r.At.At), r.Gap.Seconds(), r.Back.Seconds(), r.Torn,
+			r.Rebooted, r.ClockSet.Seconds(), r.At.Elapsed})
+	}
+	for _, b := range s.Breaks {
+		out.Breaks = append(out.Breaks, breakOf(b))
 	}
 	for _, in := range p.Instruments {
 		out.Instruments = append(out.Instruments, Instrument{in.ID, in.Title, in.Unit.String(), finite(in.Step),

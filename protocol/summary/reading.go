@@ -59,8 +59,11 @@ func readingOf(t run.Taken) Reading {
 	unit := unitOf(r)
 	out := Reading{
 		ID: r.ID, Title: title(r.Title, r.ID), Kind: kinds[r.Kind], Typed: t.Typed, Text: t.Text,
-		At: clock(t.At.At), ElapsedS: t.At.Elapsed.Seconds(), Unlikely: t.Unlikely, NotTaken: t.NotTaken, Why: t.Why,
+		At: clock(t.At.At), ElapsedS: t.At.Elapsed.Seconds(), Unlikely: t.Unlikely, NotTaken: t.NotTaken, TakenBack: t.TakenBack, Why: t.Why,
 		Corrections: make([]Correction, 0, len(t.Was)), Elapsed: t.At.Elapsed, Clock: t.At.At, IsList: r.IsList(),
+	}
+	if t.Entered != nil {
+		out.EnteredAt, out.Entered = clock(t.Entered.At), t.Entered.At
 	}
 	out.Stage = r.Stage.ID
 	if r.Stage.Portions > 1 {

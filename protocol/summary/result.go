@@ -25,8 +25,9 @@ func results(s *run.State, vessel string) ([]Result, []Check) {
 		if r.OfRun != (vessel == "") {
 			continue
 		}
-		value, err := s.Result(vessel, r)
+		value, err := value(s, vessel, r, values)
 		own := resultRows(s, vessel, r, value, err)
+		own[0].Verdicts = verdicts(s, vessel, r, values)
 		rows = append(rows, own...)
 		for _, c := range s.Protocol.Checks {
 			if c.Result == r {
@@ -35,6 +36,15 @@ func results(s *run.State, vessel string) ([]Result, []Check) {
 		}
 	}
 	return rows, checks
+}
+
+// value returns a result. A vessel's values keep what they have worked out, so a result that others use is worked out
+// once.
+func value(s *run.State, vessel string, r *protocol.Result, values formula.Values) (formula.Value, error) {
+	if vessel == "" {
+		return s.Result("", r)
+	}
+	return values.Value(r.ID)
 }
 
 func resultRows(s *run.State, vessel string, r *protocol.Result, v formula.Value, err error) []Result {
@@ -49,13 +59,13 @@ func resultRows(s *run.State, vessel string, r *protocol.Result, v formula.Value
 		return []Result{out}
 	case v.Kind == formula.Number:
 		out := row(r.ID, name)
-		out.fill(v.Number)
+		out.fill(v.Number, s.Protocol)
 		return []Result{out}
-	case v.Kind == formula.List || v.Kind == formula.Series:
+	case (v.Kind == formula.List || v.Kind == formula.Series) && len(v.List) > 0:
 		out := make([]Result, len(v.List))
 		for i, q := range v.List {
 			out[i] = row(nth(r.ID, i), name+" "+strconv.Itoa(i+1))
-			out[i].fill(q)
+			out[i].fill(q, s.Protocol)
 			if i > 0 {
 				out[i].Say = "" // once is enough
 			}
@@ -68,7 +78,7 @@ func resultRows(s *run.State, vessel string, r *protocol.Result, v formula.Value
 }
 
 // fill sets the figures from q.
-func (r *Result) fill(q quantity.Quantity) {
+func (r *Result) fill(q quantity.Quantity, p *protocol.Protocol) {
 	if math.IsNaN(q.Value) || math.IsInf(q.Value, 0) {
 		r.Status, r.Message = Impossible, "the readings give no finite value"
 		return
@@ -82,8 +92,10 @@ func (r *Result) fill(q quantity.Quantity) {
 		return
 	}
 	for _, b := range q.Budget() {
-		r.Budget = append(r.Budget, Share{b.Source, b.Contribution, b.Share})
+		r.Budget = append(r.Budget, Share{b.Source, sourceOf(b.Source, p).title, b.Contribution, b.Share})
 	}
+	r.Causes, r.Advice = causesOf(q, p)
+	r.Scatter = scatterOf(q)
 }
 
 // why says in a sentence why a result has no value.

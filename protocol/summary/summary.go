@@ -20,6 +20,7 @@ type Summary struct {
 	Deviations  []Deviation  `json:"deviations"` // of the whole run; a vessel's own stand with it
 	Notes       []Note       `json:"notes"`      // the same
 	Restarts    []Restart    `json:"restarts"`
+	Breaks      []Break      `json:"breaks,omitempty"`
 	Instruments []Instrument `json:"instruments"`
 	References  []string     `json:"references"`
 	Deferral    string       `json:"deferral"`
@@ -44,6 +45,7 @@ type Run struct {
 	Why      string  `json:"why,omitempty"` // why it was given up
 	Zone     string  `json:"zone,omitempty"`
 	Program  string  `json:"program"`
+	Hash     string  `json:"journal_hash,omitempty"` // of the journal's line that is the newest event's; "" without a journal
 
 	Start time.Time `json:"-"`
 }
@@ -129,11 +131,14 @@ type Reading struct {
 	Unlikely    bool         `json:"unlikely"`
 	NotTaken    bool         `json:"not_taken"`
 	Why         string       `json:"why,omitempty"`
+	TakenBack   bool         `json:"taken_back,omitempty"` // NotTaken: it was taken first, as the last correction tells
+	EnteredAt   string       `json:"entered_at,omitempty"` // where it was entered later than it was read
 	Corrections []Correction `json:"corrections"`
 
 	In      quantity.Unit `json:"-"`
 	Elapsed time.Duration `json:"-"`
 	Clock   time.Time     `json:"-"` // by the wall clock
+	Entered time.Time     `json:"-"` // as EnteredAt; zero where it was entered as it was read
 	IsList  bool          `json:"-"` // one value for each portion
 }
 
@@ -169,8 +174,13 @@ type Result struct {
 	DegreesOfFreedom    *float64 `json:"degrees_of_freedom"`
 	Status              Status   `json:"status"`
 	Message             string   `json:"message"`
-	Say                 string   `json:"say,omitempty"` // what the number does not show
+	Say                 string   `json:"say,omitempty"`      // what the number does not show
+	Verdicts            []string `json:"verdicts,omitempty"` // what it does not show for these readings
 	Budget              []Share  `json:"budget"`
+	Causes              []Cause  `json:"causes,omitempty"`      // the budget by what would have to change
+	Advice              string   `json:"advice,omitempty"`      // what would make it surer first
+	Scatter             *Scatter `json:"scatter,omitempty"`     // null where no readings were repeated
+	MonteCarlo          *Trials  `json:"monte_carlo,omitempty"` // null where no trials were asked for
 
 	Quantity quantity.Quantity `json:"-"` // Status OK
 }
@@ -179,8 +189,15 @@ type Result struct {
 // unit, and the square of that over the variance.
 type Share struct {
 	Source       string  `json:"source"`
+	Title        string  `json:"title"` // the source in words
 	Contribution float64 `json:"contribution"`
 	Share        float64 `json:"share"`
+}
+
+// Cause takes sources together that have one remedy, such as an instrument's smallest step in all its readings.
+type Cause struct {
+	Title string  `json:"title"`
+	Share float64 `json:"share"`
 }
 
 // The verdicts of a check.
@@ -244,6 +261,19 @@ type Restart struct {
 	GapS       float64 `json:"gap_s"`
 	ClockBackS float64 `json:"clock_back_s,omitempty"` // the wall clock stood so far before the last event
 	Torn       string  `json:"torn,omitempty"`         // an unfinished last line that was set aside
+	Rebooted   bool    `json:"rebooted,omitempty"`     // the machine was started again as well
+	ClockSetS  float64 `json:"clock_set_s,omitempty"`  // the wall clock was set meanwhile, forward by a positive time
+
+	Elapsed time.Duration `json:"-"`
+}
+
+// Break tells that time did not go its ordinary way while the program ran: the machine slept, the program stood still, the
+// wall clock was set, or the place's offset from UTC changed. Say tells it in a sentence.
+type Break struct {
+	Kind string  `json:"kind"` // slept, stopped, clock set, zone changed
+	At   string  `json:"at"`   // when it was noticed
+	ForS float64 `json:"for_s,omitempty"`
+	Say  string  `json:"say"`
 
 	Elapsed time.Duration `json:"-"`
 }

@@ -165,7 +165,7 @@ func askedRows(a area, asked *run.Asked, most int) []row {
 func newsRows(a area, f *frame, most int) []row {
 	switch {
 	case f.notSaved != "":
-		return wrapped(a, tui.Warn, "not saved: "+f.notSaved+"; Enter tries again", most)
+		return wrapped(a, tui.Warn, "not saved: "+f.notSaved+"; Enter tries again; Esc, then w and a folder: it goes on there", most)
 	case f.refused != "":
 		return wrapped(a, tui.Warn, f.refused, most)
 	}
@@ -206,7 +206,7 @@ func (f *frame) entry() (asks, body, unit string) {
 	if asked == nil {
 		return "reading", f.line, ""
 	}
-	if asked.Unit != "" && !strings.ContainsAny(f.line, " °") && !endsInLetter(f.line) {
+	if asked.Unit != "" && !strings.ContainsAny(f.line, " °@") && !endsInLetter(f.line) {
 		unit = " " + asked.Unit
 	}
 	return asked.Title, f.line, unit

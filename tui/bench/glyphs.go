@@ -2,9 +2,9 @@ package bench
 
 import (
 	"strings"
-	"unicode"
 
 	"example.org/meniscus/protocol/run"
+	"example.org/meniscus/tui"
 )
 
 // A glyphs is every sign the screens draw with. There are two sets; plainGlyphs needs nothing beyond ASCII.
@@ -61,13 +61,12 @@ func (g *glyphs) clean(s string) string {
 	if g.ascii {
 		s = spelled.Replace(s)
 	}
+	s = tui.Clean(s)
+	if !g.ascii {
+		return s
+	}
 	return strings.Map(func(r rune) rune {
-		switch {
-		case r == '\n' || r == '\t' || r == '\u2028' || r == '\u2029':
-			return ' '
-		case !shown(r):
-			return -1
-		case g.ascii && r > '~':
+		if r > '~' {
 			return '?'
 		}
 		return r
@@ -83,6 +82,3 @@ func isPrintable(s string) bool {
 	}
 	return true
 }
-
-// shown tells whether a rune has a place on the screen: no controls, no signs that turn the direction of writing.
-func shown(r rune) bool { return r != unicode.ReplacementChar && !unicode.Is(unicode.C, r) }

@@ -25,6 +25,7 @@ func helpPage(k tui.Keys, g *glyphs, v run.View, w int) page {
 	line(k.Forward, "does what stands beside it: confirms a step, marks a moment, answers a reminder, ends a wait")
 	t.heading("A reading")
 	line(k.Digit, "start it; a comma or a point, a unit if it is another one than asked: 12,5 or 0.35 mL or 500 uL")
+	line(k.Late, "one that was read earlier: @10:42 53.9 by the wall clock, @-5 53.9 for five minutes ago; with its name for one of a stage passed: @10:42 flask 112.36")
 	line(k.No, "as the first sign: a value below zero; alone, after a question: no")
 	line(k.Erase, "takes back the last sign; "+k.Clear.Help().Key+" clears the line")
 	t.heading("A letter opens a line; Enter takes it")

@@ -91,6 +91,7 @@ func (m Model) tick() tea.Cmd {
 func (m Model) Update(msg tea.Msg) (tea.Model, tea.Cmd) {
 	switch msg := msg.(type) {
 	case tickMsg:
+		m.watch()
 		m.refresh()
 		return m, tea.Batch(m.tick(), m.ring())
 	case bellMsg:
@@ -103,6 +104,9 @@ func (m Model) Update(msg tea.Msg) (tea.Model, tea.Cmd) {
 		return m, tea.ClearScreen
 	case tea.KeyMsg:
 		cmd := m.press(msg)
+		if m.Typing != nil && m.Operator != nil {
+			m.Typing(m.meant(), m.lineText(), m.typedAt)
+		}
 		if m.left {
 			return m, tea.Quit
 		}
@@ -132,13 +136,27 @@ func (m Model) View() string {
 // open shows a run, at the screen that it stands at.
 func (m *Model) open(o *tui.Operator) {
 	m.Operator, m.scroll = o, 0
+	if m.MoveTo != nil {
+		o.MoveTo = m.MoveTo
+	}
 	m.screen = working
 	if !o.Engine.State.Acknowledged {
 		m.screen = briefing
 	}
+	m.answer = tui.Answer{Said: o.Resumed()}
 	m.refresh()
 	for _, v := range m.views {
 		m.bell.attend(v)
+	}
+}
+
+// watch tells when time did not go its ordinary way; what could not be saved is still the more urgent.
+func (m *Model) watch() {
+	if m.Operator == nil {
+		return
+	}
+	if said := m.Operator.Watch(); said != nil {
+		m.answer.Said, m.answer.Refused, m.hint = said, "", ""
 	}
 }
 
@@ -184,9 +202,7 @@ func (m *Model) frame() *frame {
 	if m.hint != "" {
 		f.refused = m.hint
 	}
-	if m.answer.NotSaved != nil {
-		f.notSaved = m.answer.NotSaved.Error()
-	}
+	f.notSaved = m.answer.WhyNotSaved()
 	for i, v := range m.views {
 		if v.Vessel == m.Operator.Vessel {
 			f.meant = i

@@ -16,9 +16,13 @@ type Options struct {
 	Begin      func(protocolID string) (*run.Engine, error) // a chosen protocol is begun
 	Resume     func(runID string) (*run.Engine, error)      // an unfinished run is taken up
 
-	Summary func(s *run.State, width int) string // the summary as text of at most width cells a line
-	Place   func(runID string) string            // where the run's journal is
-	Bell    func()                               // sounds the terminal's bell once; nil: silent
+	Summary func(s *run.State, width int) string          // the summary as text of at most width cells a line
+	MoveTo  func(folder string) (place string, err error) // lets the run's journal go on in another folder; nil: it cannot
+	Place   func(runID string) string                     // where the run's journal is
+	// Typing is told the open line after every key, so that a line which is not entered can be kept when the program ends;
+	// nil: nobody is.
+	Typing func(vessel, line string, typedAt time.Duration)
+	Bell   func() // sounds the terminal's bell once; nil: silent
 
 	ReadThrough bool // Enter pages through the briefing before it acknowledges it; else one Enter does
 

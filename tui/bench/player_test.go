@@ -31,11 +31,11 @@ func (p *player) Now() run.Moment {
 	return run.Moment{At: time.Date(2026, 3, 2, 8, 30, 0, 0, time.UTC).Add(p.at), Elapsed: p.at}
 }
 
-func (p *player) Append(e run.Event) error {
+func (p *player) Append(events ...run.Event) error {
 	if p.fails != nil {
 		return p.fails
 	}
-	p.events = append(p.events, e)
+	p.events = append(p.events, events...)
 	return nil
 }
 

@@ -74,7 +74,7 @@ func (m *Model) runes(rs []rune) {
 // rune takes one rune; '\r' and '\n' are the Enter key.
 func (m *Model) rune(r rune) {
 	enter := r == '\r' || r == '\n'
-	if !enter && !shown(r) {
+	if !enter && !tui.Printable(r) {
 		return
 	}
 	m.hint = ""
@@ -134,7 +134,7 @@ func (m *Model) paste(rs []rune) {
 		if unicode.IsSpace(r) {
 			r = ' '
 		}
-		if shown(r) && (r != ' ' || len(text) > 0) {
+		if tui.Printable(r) && (r != ' ' || len(text) > 0) {
 			text = append(text, r)
 		}
 	}
@@ -160,12 +160,11 @@ func (m *Model) isVessel(r rune) bool {
 
 // enter takes the Enter key at the bench: the typed line, or the way forward.
 func (m *Model) enter() {
-	m.refresh()
 	bare := len(m.line) == 0
-	if last := m.lastEnter; bare && last != nil && last.vessel == m.meant() && m.now-last.at < m.Debounce {
-		m.lastEnter = nil // one bounce is taken for a bounce, two are meant
+	if bare && m.bounces() {
 		return
 	}
+	m.refresh()
 	vessel, typedAt := m.meant(), m.typedAt
 	if bare {
 		typedAt = 0
@@ -175,6 +174,17 @@ func (m *Model) enter() {
 	if acted {
 		m.lastEnter = &enter{m.now, vessel}
 	}
+}
+
+// bounces tells an Enter that follows one that acted so soon that the key, or the foot, has only sent it twice.
+func (m *Model) bounces() bool {
+	m.refresh()
+	last := m.lastEnter
+	if last == nil || last.vessel != m.meant() || m.now-last.at >= m.Debounce {
+		return false
+	}
+	m.lastEnter = nil // one bounce is taken for a bounce, two are meant
+	return true
 }
 
 // lineText is the typed line as the operator takes it: the letter of what was asked stands apart.
@@ -251,6 +261,15 @@ func (m *Model) meant() string {
 
 // confirm takes Enter on every screen but the bench.
 func (m *Model) confirm() {
+	if m.Operator != nil && m.bounces() {
+		return
+	}
+	from := m.screen
+	defer func() {
+		if m.screen != from {
+			m.lastEnter = &enter{m.now, m.meant()}
+		}
+	}()
 	switch m.screen {
 	case choosing:
 		m.choose()

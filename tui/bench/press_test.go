@@ -3,7 +3,6 @@ package bench
 import (
 	"errors"
 	"fmt"
-	"math/rand/v2"
 	"strings"
 	"testing"
 	"time"
@@ -191,6 +190,34 @@ func TestDebounce(t *testing.T) {
 	}
 }
 
+// TestDebounceBetweenScreens: one press of a foot switch goes one screen on, not two.
+func TestDebounceBetweenScreens(t *testing.T) {
+	p := newPlayer(t, 1)
+	o := p.now().Options
+	o.Debounce = 300 * time.Millisecond
+	p.model = New(o)
+	p.play("", "")
+	if got := p.facts(); got != "cautions acknowledged" {
+		t.Errorf("two Enters at once recorded %q", got)
+	}
+	p.at += time.Second
+	p.play("z enough")
+	p.at += time.Second
+	p.play("")
+	if !p.now().Ended() {
+		t.Fatalf("the run has not ended: %s", p.facts())
+	}
+	p.play("")
+	if p.now().Left() {
+		t.Error("the Enter that ended the run, sent twice, leaves its summary")
+	}
+	p.at += time.Second
+	p.play("")
+	if !p.now().Left() {
+		t.Error("Enter does not leave the summary")
+	}
+}
+
 func TestBell(t *testing.T) {
 	p := atBench(t, 1)
 	ring := func(by time.Duration, want int, why string) {
@@ -274,46 +301,6 @@ func TestSuspendAndRedraw(t *testing.T) {
 	p.send(typed("n"), tea.KeyMsg{Type: tea.KeyCtrlC})
 	if !p.now().Left() {
 		t.Error("ctrl-c does not leave while a line is open")
-	}
-}
-
-// TestAnyKeys: whatever is typed at whatever size, nothing panics and every frame has the screen's size.
-func TestAnyKeys(t *testing.T) {
-	rnd := rand.New(rand.NewPCG(7, 11))
-	lines := []string{"", "", "", "", "50.04", "1", "8.7", "54.5", "x why", "n 日本語 e\u0301 \u202e", "c 3 why", "e 5 why", "s why", "A", "B", "C", "?", "a", "m", "-", "t lot", "d why"}
-	kinds := []tea.KeyType{tea.KeyEnter, tea.KeyEsc, tea.KeyBackspace, tea.KeyTab, tea.KeyShiftTab, tea.KeyUp, tea.KeyDown, tea.KeyPgUp, tea.KeyPgDown, tea.KeyCtrlL, tea.KeyF1, tea.KeySpace}
-	p := newPlayer(t, 3)
-	w, h := 80, 24
-	for i := range 3000 {
-		switch rnd.IntN(8) {
-		case 0:
-			w, h = 1+rnd.IntN(140), 1+rnd.IntN(50)
-			if rnd.IntN(3) == 0 {
-				w, h = 1+rnd.IntN(20), 1+rnd.IntN(12)
-			}
-			p.size(w, h)
-		case 1:
-			p.at += time.Duration(rnd.Int64N(int64(6 * time.Minute)))
-			p.send(tickMsg{})
-		case 2:
-			p.send(tea.KeyMsg{Type: kinds[rnd.IntN(len(kinds))]})
-		case 3:
-			p.send(typed(string([]rune{rune(rnd.IntN(0x3000)), rune(' ' + rnd.IntN(95))})))
-		default:
-			p.play(lines[rnd.IntN(len(lines))])
-		}
-		if p.now().left || p.now().Ended() && rnd.IntN(20) == 0 {
-			p = newPlayer(t, 1+rnd.IntN(12))
-			p.size(w, h)
-		}
-		checkSize(t, p.text(), w, h)
-		if t.Failed() {
-			t.Fatalf("after %d messages", i+1)
-		}
-	}
-	p.send(tea.WindowSizeMsg{})
-	if got := p.model.View(); got != "" {
-		t.Errorf("no screen shows %q", got)
 	}
 }
 

@@ -33,12 +33,15 @@ func stripsOf(t run.Taken) []strip {
 	if t.Portion > 1 || t.Reading.Stage != nil && t.Reading.IsList() {
 		title += " " + quantity.Plain(float64(t.Portion), 3)
 	}
-	if t.NotTaken {
+	if t.Entered != nil {
+		title += ", entered " + run.Hms(t.Entered.Elapsed)
+	}
+	if t.NotTaken && len(t.Was) == 0 {
 		return []strip{{at: t.At.Elapsed, title: title + ": " + t.Why, value: t.Shown()}}
 	}
 	var out []strip
 	for i, was := range t.Was {
-		s := strip{at: t.At.Elapsed, title: title, value: shownAs(t, was), struck: true}
+		s := strip{at: t.At.Elapsed, title: title, value: t.ShownAs(was), struck: true}
 		if i > 0 {
 			s.at, s.title = t.Was[i-1].At.Elapsed, "corrected: "+t.Was[i-1].Why
 		}
@@ -47,6 +50,9 @@ func stripsOf(t run.Taken) []strip {
 	now := strip{at: t.At.Elapsed, title: title, value: t.Shown(), marked: t.Unlikely}
 	if n := len(t.Was); n > 0 {
 		now.at, now.title = t.Was[n-1].At.Elapsed, "corrected: "+t.Was[n-1].Why
+		if t.TakenBack {
+			now.title = "taken back: " + t.Why
+		}
 	}
 	return append(out, now)
 }
@@ -56,12 +62,6 @@ func titleOf(r *protocol.Reading) string {
 		return r.Title
 	}
 	return strings.ReplaceAll(r.ID, "_", " ")
-}
-
-// shownAs shows a superseded value as the reading itself is shown.
-func shownAs(t run.Taken, was run.Correction) string {
-	t.Value, t.Text, t.Typed = was.Value, was.Text, was.Typed
-	return t.Shown()
 }
 
 // drawTape writes the newest strips that fit, the newest at the bottom.

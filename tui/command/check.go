@@ -7,6 +7,7 @@ import (
 	"github.com/spf13/cobra"
 
 	"example.org/meniscus/protocol"
+	"example.org/meniscus/tui"
 )
 
 // checkCommand tells whether protocol files are sound.
@@ -47,7 +48,7 @@ func (e *env) check(name string) bool {
 	for _, w := range sheet.Warnings() {
 		e.remark("%s: with the givens as they stand: %s", src.file, w)
 	}
-	fmt.Fprintf(e.out, "%s: sound (%s %s: %d stages, %d readings, %d results)\n", src.file, p.ID, p.Version, len(p.Stages),
+	fmt.Fprintf(tui.Writer(e.out), "%s: sound (%s %s: %d stages, %d readings, %d results)\n", src.file, p.ID, p.Version, len(p.Stages),
 		readings(p), len(p.Results))
 	return true
 }

@@ -2,6 +2,7 @@ package command
 
 import (
 	"errors"
+	"time"
 
 	"example.org/meniscus/protocol/run"
 	"example.org/meniscus/tui/bench"
@@ -24,11 +25,13 @@ func (e *env) choose() error {
 		s = begun
 		return s.engine, nil
 	}
-	o := e.benchOptions()
+	o := e.benchOptions(func() string { return s.hash() })
+	o.MoveTo = func(folder string) (string, error) { return s.mover()(folder) }
 	o.Protocols, o.Unfinished = e.offers(), e.waiting()
 	o.Begin = func(id string) (*run.Engine, error) { return sit(e.begin(id, cast{n: 1})) }
 	o.Resume = func(id string) (*run.Engine, error) { return sit(e.goOn(e.journalPath(id))) }
-	o.Place = func(id string) string { return e.journalPath(id) }
+	o.Typing = func(vessel, line string, at time.Duration) { s.typing(vessel, line, at) }
+	o.Place = func(string) string { return s.path }
 	err := e.screen(bench.New(o), nil)
 	if s == nil {
 		return err

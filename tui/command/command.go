@@ -13,6 +13,7 @@ import (
 	"github.com/mattn/go-isatty"
 	"github.com/spf13/cobra"
 
+	"example.org/meniscus/tui"
 	_ "example.org/meniscus/tui/ground" // before the terminal libraries: they would ask the terminal for its colour
 )
 
@@ -64,6 +65,7 @@ func Run(args []string, in io.Reader, out, errs io.Writer) int {
 func defaultRuns() string { return filepath.Join(xdg.DataHome, "meniscus", "runs") }
 
 func (e *env) run(args []string) int {
+	e.errs = tui.Writer(e.errs) // errors quote what strangers wrote
 	root := e.root()
 	root.SetArgs(args)
 	root.SetIn(e.in)
@@ -108,7 +110,7 @@ func (e *env) root() *cobra.Command {
 	flags.BoolVar(&e.look.light, "light", false, "the terminal's ground is light")
 	flags.BoolVar(&e.look.dark, "dark", false, "the terminal's ground is dark")
 	root.AddCommand(e.runCommand(), e.resumeCommand(), e.rehearseCommand(), e.calculateCommand(), e.summaryCommand(),
-		e.checkCommand(), e.protocolsCommand(), e.methodsCommand(), e.unitsCommand(), e.completionCommand(root))
+		e.planCommand(), e.verifyCommand(), e.checkCommand(), e.sheetCommand(), e.protocolsCommand(), e.methodsCommand(), e.unitsCommand(), e.completionCommand(root))
 	dress(root)
 	return root
 }

@@ -25,20 +25,24 @@ const grace = 2 * time.Second
 
 // sitAtBench shows the run on the screen.
 func (e *env) sitAtBench(s *sitting) error {
-	o := e.benchOptions()
+	o := e.benchOptions(s.hash)
+	o.MoveTo = s.mover()
 	o.Operator = tui.NewOperator(s.engine)
 	o.Place = func(string) string { return s.path }
+	o.Typing = s.typing
 	err := e.screen(bench.New(o), nil)
 	e.farewell(s)
 	return err
 }
 
-// benchOptions are those that hold for every screen.
-func (e *env) benchOptions() bench.Options {
+// benchOptions are those that hold for every screen; hash tells that of the journal's last line.
+func (e *env) benchOptions(hash func() string) bench.Options {
 	return bench.Options{
 		Summary: func(s *run.State, width int) string {
 			var b strings.Builder
-			if err := print.Text(&b, summary.FromState(s), print.Options{Width: width, Ascii: e.look.ascii}); err != nil {
+			out := summary.FromState(s)
+			out.Run.Hash = hash()
+			if err := print.Text(&b, out, print.Options{Width: width, Ascii: e.look.ascii}); err != nil {
 				return err.Error()
 			}
 			return b.String()
@@ -105,8 +109,15 @@ func quitWhenAsked(p *tea.Program, leave, over <-chan struct{}) {
 	}
 }
 
-// farewell says how to go on with the run, or where its results are.
+// farewell keeps a line that was typed and not entered, and says how to go on with the run, or where its results are.
 func (e *env) farewell(s *sitting) {
+	if line := s.typed; line.text != "" && s.engine.State.Ended == nil {
+		if err := s.engine.KeepDraft(line.vessel, line.text, line.at); err != nil {
+			e.remark("What was typed and not entered could not be kept: %v. It was: %s", err, line.text)
+		} else {
+			e.remark("What was typed and not entered is kept, and will be offered again: %s", line.text)
+		}
+	}
 	if s.engine.State.Ended == nil {
 		e.remark("Run %s goes on; everything so far is kept. To take it up again: %s", s.id, e.goOnLine(s))
 		return

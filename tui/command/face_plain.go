@@ -4,7 +4,6 @@ import (
 	"os"
 	"time"
 
-	"example.org/meniscus/protocol/summary"
 	"example.org/meniscus/tui"
 	"example.org/meniscus/tui/plain"
 )
@@ -21,16 +20,22 @@ func (e *env) sitPlain(s *sitting) error {
 	leave, forget := onSignal()
 	defer forget()
 	o := tui.NewOperator(s.engine)
+	o.MoveTo = s.mover()
+	var debounce time.Duration
+	if isTerminal(e.in) { // a pipe sends its lines at once
+		debounce = bounce
+	}
 	outcome, err := plain.Run(o, e.in, e.out, plain.Options{
-		Ticks: plain.Ticks(o.Engine, ticker.C, done),
-		Leave: leave,
-		GoOn:  e.goOnLine(s),
-		Ascii: e.look.ascii,
-		Bell:  isTerminal(e.out) && os.Getenv("TERM") != "dumb",
-		Echo:  !isTerminal(e.in),
+		Debounce: debounce,
+		Ticks:    plain.Ticks(o.Engine, ticker.C, done),
+		Leave:    leave,
+		GoOn:     func() string { return e.goOnLine(s) },
+		Ascii:    e.look.ascii,
+		Bell:     isTerminal(e.out) && os.Getenv("TERM") != "dumb",
+		Echo:     !isTerminal(e.in),
 	})
 	if err != nil || outcome == plain.Left {
 		return err
 	}
-	return e.print(summary.FromState(s.engine.State), form{format: "text"})
+	return e.sumUp(s.engine.State, form{format: "text", hash: s.hash()})
 }

@@ -15,6 +15,7 @@ import (
 
 	"example.org/meniscus/protocol"
 	"example.org/meniscus/protocols"
+	"example.org/meniscus/tui"
 )
 
 // largest is how much of a protocol file is read; the loader refuses less already.
@@ -107,7 +108,7 @@ func idsIn(folder, ext string) []string {
 	}
 	var ids []string
 	for _, entry := range entries {
-		if name := entry.Name(); strings.HasSuffix(name, ext) && !entry.IsDir() {
+		if name := entry.Name(); strings.HasSuffix(name, ext) && !entry.IsDir() && tui.Clean(name) == name {
 			ids = append(ids, strings.TrimSuffix(name, ext))
 		}
 	}

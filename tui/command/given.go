@@ -3,6 +3,8 @@ package command
 import (
 	"strings"
 
+	"github.com/spf13/cobra"
+
 	"example.org/meniscus/protocol"
 	"example.org/meniscus/protocol/run"
 )
@@ -16,6 +18,14 @@ type cast struct {
 	asked  bool     // the number was said, and not taken from what is varied
 	set    []string // --given
 	varied []string // --vary
+}
+
+// flags lets the command line say it.
+func (c *cast) flags(command *cobra.Command) {
+	f := command.Flags()
+	f.IntVar(&c.n, "vessels", 1, "`N` vessels go through it")
+	f.StringArrayVar(&c.set, "given", nil, "set a given, `id=value`, or B.id=value for vessel B; may be repeated")
+	f.StringArrayVar(&c.varied, "vary", nil, "give each vessel its own, `id=v1,v2`; repeated, every combination gets a vessel")
 }
 
 // vessels returns the vessels with their givens; what --given sets for one vessel stands above what is varied.

@@ -10,6 +10,7 @@ import (
 	"github.com/spf13/cobra"
 
 	"example.org/meniscus/protocol"
+	"example.org/meniscus/tui"
 )
 
 // protocolsCommand lists what can be run, or describes one protocol.
@@ -192,4 +193,4 @@ func (e *env) table(rows [][]string) {
 }
 
 // put writes text to the output without characters that could steer a terminal: some of it comes from files.
-func (e *env) put(text string) { io.WriteString(e.out, tame(text)) }
+func (e *env) put(text string) { io.WriteString(tui.Writer(e.out), text) }

@@ -5,13 +5,14 @@ import (
 	"maps"
 	"slices"
 	"strings"
-	"unicode"
+	"unicode/utf8"
 
 	"github.com/spf13/cobra"
 
 	"example.org/meniscus/calc/formula"
 	"example.org/meniscus/calc/method"
 	"example.org/meniscus/calc/quantity"
+	"example.org/meniscus/tui/print"
 )
 
 // library is every function that a formula may call.
@@ -59,53 +60,65 @@ func (e *env) methodsCommand() *cobra.Command {
 
 // method writes the page of a function.
 func (e *env) method(f *formula.Function) {
-	e.line("%s: %s\n\n%s\n", signature(f), f.Title, f.Says)
-	if f.Formula != "" {
-		e.line("Formula\n  %s\n", f.Formula)
-	}
+	e.line("%s", f.Title)
+	e.paragraph("  ", f.Signature())
+	e.section("Computes", f.Says)
+	e.section("Formula", f.Formula)
 	if len(f.Params) > 0 {
-		e.line("Arguments")
-		var rows [][]string
-		for _, p := range f.Params {
-			rows = append(rows, []string{"  " + p.Name, kind(p), p.Says})
-		}
-		e.table(rows)
-		e.line("")
+		e.line("\nArguments")
+		e.arguments(f.Params)
 	}
 	if f.TypeOf == nil {
-		e.line("Gives\n  %s\n", unitWord(f.Unit))
+		e.section("Gives", "a number in "+unitWord(f.Unit))
 	}
-	if f.Valid != "" {
-		e.line("Holds\n  %s\n", f.Valid)
-	}
+	e.section("Holds", f.Valid)
 	if f.Example.Call != "" {
 		e.example(f.Example)
 	}
-	e.line("Source\n  %s", f.Source)
+	e.section("Source", f.Source)
+}
+
+func (e *env) section(title, text string) {
+	if text != "" {
+		e.line("\n%s", title)
+		e.paragraph("  ", text)
+	}
+}
+
+func (e *env) paragraph(begin, text string) { e.put(print.Paragraph(begin, text)) }
+
+func (e *env) arguments(params []formula.Param) {
+	var name, what int
+	for _, p := range params {
+		name, what = max(name, utf8.RuneCountInString(p.Name)), max(what, utf8.RuneCountInString(kind(p)))
+	}
+	for _, p := range params {
+		says := p.Says
+		if p.Optional {
+			says += " (may be left out)"
+		}
+		e.paragraph(fmt.Sprintf("  %-*s  %-*s  ", name, p.Name, what, kind(p)), says)
+	}
 }
 
 func (e *env) example(x formula.Example) {
-	e.line("Example\n  %s = %v %s", x.Call, x.Want, x.Unit)
+	e.line("\nExample")
+	e.paragraph("  ", fmt.Sprintf("%s = %s", x.Call, strings.TrimRight(quantity.Plain(x.Want, 8)+" "+shownUnit(x.Unit), " ")))
 	for _, name := range slices.Sorted(maps.Keys(x.Given)) {
-		e.line("  with %s = %s", name, x.Given[name])
+		e.paragraph("  with "+name+" = ", x.Given[name])
 	}
 	if x.Source != "" {
-		e.line("  (%s)", x.Source)
+		e.paragraph("  ", "("+x.Source+")")
 	}
-	e.line("")
 }
 
-// signature writes how the function is called; what may be left out stands in brackets.
-func signature(f *formula.Function) string {
-	var parts []string
-	for _, p := range f.Params {
-		if p.Optional {
-			parts = append(parts, "["+p.Name+"]")
-		} else {
-			parts = append(parts, p.Name)
-		}
+// shownUnit shows the unit of a code as people write it.
+func shownUnit(code string) string {
+	u, err := quantity.ParseUnit(code)
+	if err != nil {
+		return code
 	}
-	return f.Name + "(" + strings.Join(parts, ", ") + ")"
+	return u.Shown()
 }
 
 func kind(p formula.Param) string {
@@ -151,14 +164,4 @@ func (e *env) unitsCommand() *cobra.Command {
 			return nil
 		},
 	}
-}
-
-// tame returns text without control characters other than the end of a line.
-func tame(text string) string {
-	return strings.Map(func(r rune) rune {
-		if r != '\n' && (unicode.IsControl(r) || unicode.Is(unicode.Bidi_Control, r)) {
-			return -1
-		}
-		return r
-	}, text)
 }

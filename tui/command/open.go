@@ -19,6 +19,20 @@ type sitting struct {
 	journal *journal.Writer
 	id      string
 	path    string
+	typed   openLine
+}
+
+// openLine is what stands in the line that is typed at the screen.
+type openLine struct {
+	vessel, text string
+	at           time.Duration // elapsed time at its first sign
+}
+
+// typing takes note of the open line.
+func (s *sitting) typing(vessel, line string, at time.Duration) {
+	if s != nil {
+		s.typed = openLine{vessel, line, at}
+	}
 }
 
 func (s *sitting) close() error {
@@ -40,7 +54,9 @@ func (e *env) begin(name string, cast cast) (*sitting, error) {
 	}
 	b := run.Begun{Program: program, File: filepath.Base(src.file), Protocol: string(src.text), Instruments: lab,
 		Vessels: vessels, Zone: e.now().Format("-07:00")}
-	return e.open(e.newRun(p), b, run.Start(e.now))
+	clock := run.Start(machine{})
+	b.Anchor = clock.Anchor()
+	return e.open(e.newRun(p), b, clock)
 }
 
 // open begins a run under a name and writes the first line of its journal.
@@ -50,15 +66,12 @@ func (e *env) open(id string, b run.Begun, clock run.Clock) (*sitting, error) {
 	if err != nil {
 		return nil, err
 	}
-	if err := os.MkdirAll(e.runs, 0o700); err != nil {
-		return nil, told("folder of runs", e.runs, err)
-	}
 	path := e.journalPath(id)
 	w, err := journal.Create(path, first)
 	if err != nil {
 		return nil, err
 	}
-	return &sitting{run.NewEngine(state, w, clock), w, id, path}, nil
+	return &sitting{engine: run.NewEngine(state, w, clock), journal: w, id: id, path: path}, nil
 }
 
 // newRun returns a name for a run that begins now: the place's date and time, then the protocol.
@@ -81,7 +94,7 @@ func (e *env) unused(name string) string {
 func (e *env) goOn(path string) (*sitting, error) {
 	w, content, err := journal.Open(path)
 	if err != nil {
-		return nil, err
+		return nil, e.notOpened(path, err)
 	}
 	s, err := e.takeUp(w, content)
 	if err != nil {
@@ -99,9 +112,9 @@ func (e *env) takeUp(w *journal.Writer, content *journal.Content) (*sitting, err
 	if state.Ended != nil {
 		return nil, fmt.Errorf("run %s was closed at %s; meniscus summary %s prints it", state.ID, wall(state.Ended.At, state.Zone), state.ID)
 	}
-	clock, gap, back := run.GoOn(e.now, state.Last.Moment)
-	resumed := run.Event{N: state.Last.N + 1, Moment: clock.Now(),
-		What: run.Resumed{Program: program, Gap: run.Span(gap), Back: run.Span(back), Torn: content.Torn}}
+	clock, fact := run.GoOn(machine{}, state)
+	fact.Program, fact.Torn = program, content.Torn
+	resumed := run.Event{N: state.Last.N + 1, Moment: clock.Now(), What: fact}
 	if err := w.Append(resumed); err != nil {
 		return nil, err
 	}

@@ -10,6 +10,7 @@ import (
 
 	"github.com/spf13/cobra"
 
+	"example.org/meniscus/calc/montecarlo"
 	"example.org/meniscus/protocol/journal"
 	"example.org/meniscus/protocol/paper"
 	"example.org/meniscus/protocol/run"
@@ -17,17 +18,27 @@ import (
 	"example.org/meniscus/tui/print"
 )
 
+const aboutTrials = "With --trials each uncertain result is worked out again and again from sampled readings and givens (JCGM 101), and" +
+	" the summary says where the chain rule is not good enough. What a table, a fit or the scatter of repeated readings adds" +
+	" inside a calculation enters by its derivative. A figure made of scatter itself, such as a range or a standard" +
+	" deviation, comes out larger by trials: sampled errors join those that the readings have."
+
 var formats = []string{"text", "markdown", "html", "csv", "json"}
 
 // form is how a summary is written.
 type form struct {
 	format string
 	budget bool
+	trials int // of a Monte Carlo run; 0: none
+	seed   uint64
+	hash   string // of the journal's last line; "": there is none
 }
 
 func (f *form) flags(c *cobra.Command) {
 	c.Flags().StringVar(&f.format, "format", "text", "write it as `FORM`: text, markdown, html, csv or json")
 	c.Flags().BoolVar(&f.budget, "budget", false, "tell for each result where its uncertainty comes from")
+	c.Flags().IntVar(&f.trials, "trials", 0, "repeat each result `N` times with sampled readings, as a cross-check of its uncertainty")
+	c.Flags().Uint64Var(&f.seed, "seed", 1, "begin the random numbers of the trials at `S`: the same seed gives the same figures")
 	_ = c.RegisterFlagCompletionFunc("format", func(*cobra.Command, []string, string) ([]string, cobra.ShellCompDirective) {
 		return formats, cobra.ShellCompDirectiveNoFileComp
 	})
@@ -37,7 +48,28 @@ func (f *form) check() error {
 	if !slices.Contains(formats, f.format) {
 		return wrong("--format is %q; %s", f.format, nearest(f.format, formats))
 	}
+	if f.trials != 0 {
+		if err := f.sampling().Check(); err != nil {
+			return wrong("--trials: %w", err)
+		}
+	}
 	return nil
+}
+
+func (f *form) sampling() montecarlo.Options {
+	return montecarlo.Options{Trials: f.trials, Seed: f.seed}
+}
+
+// sumUp prints the summary of a run, with its Monte Carlo trials if any are asked for.
+func (e *env) sumUp(s *run.State, f form) error {
+	out := summary.FromState(s)
+	out.Run.Hash = f.hash
+	if f.trials != 0 {
+		if err := out.Trials(s, f.sampling()); err != nil {
+			return err
+		}
+	}
+	return e.print(out, f)
 }
 
 // print writes s to the output in the form asked for.
@@ -63,9 +95,9 @@ func (e *env) summaryCommand() *cobra.Command {
 		Use:   "summary RUN",
 		Short: "Print the results of a run",
 		Long: "Prints the results of a run with their uncertainty, checks, deviations and every reading. RUN is its id or its journal" +
-			" file; nothing else is needed, and the same journal always gives the same summary.",
+			" file; nothing else is needed, and the same journal always gives the same summary.\n\n" + aboutTrials,
 		Example: "  meniscus summary 2026-03-02-0830-ester-batch\n  meniscus summary 2026-03-02-0830-ester-batch --format csv > readings.csv\n" +
-			"  meniscus summary ./batch.journal --budget",
+			"  meniscus summary ./batch.journal --budget --trials 200000",
 		Args:              between(1, 1, "one run"),
 		ValidArgsFunction: e.completeRun,
 		RunE: func(_ *cobra.Command, args []string) error {
@@ -87,7 +119,8 @@ func (e *env) summaryCommand() *cobra.Command {
 			if err != nil {
 				return fmt.Errorf("%s: %w", path, err)
 			}
-			return e.print(summary.FromState(state), f)
+			f.hash = content.Hash
+			return e.sumUp(state, f)
 		},
 	}
 	f.flags(c)
@@ -102,7 +135,7 @@ func (e *env) calculateCommand() *cobra.Command {
 		Short: "Work up readings that were taken on paper",
 		Long: "Works up readings that were taken on paper. The file has the columns vessel,reading,value,unit,at; unit and at may be" +
 			" empty, and a series has a row for each reading, in the order of time. A given is set by a row with its id as the" +
-			" reading. A dash instead of the file reads from the input.",
+			" reading. A dash instead of the file reads from the input.\n\n" + aboutTrials,
 		Example: "  meniscus calculate acid-and-catalyst readings.csv\n  meniscus calculate ester-batch readings.csv --format json",
 		Args:    between(2, 2, "a protocol and a file of readings"),
 		ValidArgsFunction: func(c *cobra.Command, args []string, typed string) ([]string, cobra.ShellCompDirective) {
@@ -133,11 +166,11 @@ func (e *env) calculate(name, readings string, f form) error {
 	if err != nil {
 		return err
 	}
-	s, err := summary.Of(p, events)
+	state, err := run.Fold(events)
 	if err != nil {
 		return err
 	}
-	return e.print(s, f)
+	return e.sumUp(state, f)
 }
 
 // input opens a file, or takes the program's own input for a dash.

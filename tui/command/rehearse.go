@@ -8,7 +8,6 @@ import (
 	"github.com/spf13/cobra"
 
 	"example.org/meniscus/protocol/run"
-	"example.org/meniscus/protocol/summary"
 	"example.org/meniscus/protocols"
 	"example.org/meniscus/tui"
 	"example.org/meniscus/tui/plain"
@@ -73,9 +72,9 @@ func (e *env) rehearse(id string, r rehearsing) (err error) {
 	}()
 	o := tui.NewOperator(s.engine)
 	if e.look.plain || !e.terminal() {
-		return e.rehearsePlain(o, clock, script)
+		return e.rehearsePlain(o, clock, script, s.hash)
 	}
-	err = e.rehearseAtBench(o, clock, script, r.speed, s.path)
+	err = e.rehearseAtBench(o, clock, script, r.speed, s)
 	if r.keep {
 		e.farewell(s)
 	}
@@ -115,13 +114,13 @@ func (e *env) stage(script protocols.Script, clock *rehearsal.Clock, keep bool) 
 }
 
 // rehearsePlain plays the script line by line and prints the summary.
-func (e *env) rehearsePlain(o *tui.Operator, clock *rehearsal.Clock, script protocols.Script) error {
+func (e *env) rehearsePlain(o *tui.Operator, clock *rehearsal.Clock, script protocols.Script, hash func() string) error {
 	ticks, done := make(chan time.Duration), make(chan struct{})
 	defer close(done)
 	in := &rehearsal.Reader{Operator: o, Clock: clock, Lines: script.Lines, Beat: rehearsalBeat, Ticks: ticks, Done: done}
 	leave, forget := onSignal()
 	defer forget()
-	fmt.Fprintf(e.out, "Rehearsal on invented readings: %s\n", tame(script.Title))
+	fmt.Fprintf(e.out, "Rehearsal on invented readings: %s\n", tui.Clean(script.Title))
 	outcome, err := plain.Run(o, in, e.out, plain.Options{Ticks: ticks, Leave: leave, Ascii: e.look.ascii, Echo: true})
 	if err != nil {
 		return err
@@ -130,5 +129,5 @@ func (e *env) rehearsePlain(o *tui.Operator, clock *rehearsal.Clock, script prot
 		return fmt.Errorf("the rehearsal came to no end: %s", strings.TrimSpace(o.View().Do))
 	}
 	fmt.Fprintln(e.out)
-	return e.print(summary.FromState(o.Engine.State), form{format: "text"})
+	return e.sumUp(o.Engine.State, form{format: "text", hash: hash()})
 }

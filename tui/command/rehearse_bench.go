@@ -66,11 +66,11 @@ func (a audience) Update(msg tea.Msg) (tea.Model, tea.Cmd) {
 }
 
 // rehearseAtBench plays the script on the screen.
-func (e *env) rehearseAtBench(o *tui.Operator, clock *rehearsal.Clock, script protocols.Script, speed float64, place string) error {
-	options := e.benchOptions()
+func (e *env) rehearseAtBench(o *tui.Operator, clock *rehearsal.Clock, script protocols.Script, speed float64, s *sitting) error {
+	options := e.benchOptions(s.hash)
 	options.Operator, options.Debounce = o, 0
 	options.Tick = 50 * time.Millisecond
-	options.Place = func(string) string { return place }
+	options.Place = func(string) string { return s.path }
 	f := feeder{clock: clock, speed: speed}
 	return e.screen(audience{screen: bench.New(options), o: o}, func(p *tea.Program, stop <-chan struct{}) {
 		f.play(p, script.Lines, stop)

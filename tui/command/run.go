@@ -2,6 +2,7 @@ package command
 
 import (
 	"fmt"
+	"path/filepath"
 	"strings"
 
 	"github.com/spf13/cobra"
@@ -30,10 +31,7 @@ func (e *env) runCommand() *cobra.Command {
 			return e.sit(s)
 		},
 	}
-	c.Flags().IntVar(&cast.n, "vessels", 1, "`N` vessels go through it")
-	c.Flags().StringArrayVar(&cast.set, "given", nil, "set a given, `id=value`, or B.id=value for vessel B; may be repeated")
-	c.Flags().StringArrayVar(&cast.varied, "vary", nil,
-		"give each vessel its own, `id=v1,v2`; repeated, every combination gets a vessel")
+	cast.flags(c)
 	c.Flags().BoolVar(&e.look.plain, "plain", false, "line by line, without a screen")
 	return c
 }
@@ -95,15 +93,19 @@ func (e *env) sit(s *sitting) (err error) {
 // goOnLine is how the run is taken up again, as it is typed.
 func (e *env) goOnLine(s *sitting) string { return "meniscus resume " + e.runName(s) }
 
-// runName names the run so that any command finds it: its id, with the folder where that is another one.
-func (e *env) runName(s *sitting) string {
+// runName names the run so that any command finds it.
+func (e *env) runName(s *sitting) string { return e.nameOf(s.path) }
+
+// nameOf names the run of a journal: its id, with the folder where that is another one.
+func (e *env) nameOf(path string) string {
+	id := strings.TrimSuffix(filepath.Base(path), ".journal")
 	switch {
-	case e.journalPath(s.id) != s.path:
-		return quoted(s.path)
+	case e.journalPath(id) != path:
+		return quoted(path)
 	case e.runs != defaultRuns():
-		return s.id + " --runs " + quoted(e.runs)
+		return id + " --runs " + quoted(e.runs)
 	}
-	return s.id
+	return id
 }
 
 // quoted writes a word for a shell, in quotes only where it needs them.

@@ -28,12 +28,14 @@ func TestScripts(t *testing.T) {
 			for name, folder := range map[string]string{"XDG_DATA_HOME": "data", "XDG_CONFIG_HOME": "config", "HOME": "home"} {
 				env.Setenv(name, filepath.Join(env.WorkDir, folder))
 			}
+			recorded, err := filepath.Abs("../../testdata/journal/rehearsal-burn-test.journal")
+			env.Setenv("RECORDED", recorded)
 			env.Setenv("TZ", "UTC")
 			env.Setenv("GORACE", "atexit_sleep_ms=0") // under the race detector a program else ends a second late
-			return nil
+			return err
 		},
 		Cmds: map[string]func(*testscript.TestScript, bool, []string){
-			"exits": exits, "glob": glob, "replace": replace, "addline": addline,
+			"exits": exits, "glob": glob, "replace": replace, "addline": addline, "cutlines": cutlines,
 		},
 	})
 }
@@ -85,4 +87,15 @@ func addline(ts *testscript.TestScript, neg bool, args []string) {
 	}
 	path := ts.MkAbs(args[1])
 	ts.Check(os.WriteFile(path, []byte(ts.ReadFile(args[1])+args[0]), 0o600))
+}
+
+// cutlines N FILE NEW copies the first N lines of a file.
+func cutlines(ts *testscript.TestScript, neg bool, args []string) {
+	if neg || len(args) != 3 {
+		ts.Fatalf("usage: cutlines N FILE NEW")
+	}
+	n, err := strconv.Atoi(args[0])
+	ts.Check(err)
+	lines := strings.SplitAfter(ts.ReadFile(args[1]), "\n")
+	ts.Check(os.WriteFile(ts.MkAbs(args[2]), []byte(strings.Join(lines[:n], "")), 0o600))
 }

@@ -5,6 +5,7 @@ package command_test
 import (
 	"bytes"
 	"errors"
+	"fmt"
 	"os"
 	"os/exec"
 	"path/filepath"
@@ -226,7 +227,8 @@ func TestHeld(t *testing.T) {
 	x.until("Begin with Ready")
 	out, err := x.beside("resume")
 	var exit *exec.ExitError
-	if !errors.As(err, &exit) || exit.ExitCode() != 1 || !strings.Contains(out, "another meniscus is at this run") {
+	if !errors.As(err, &exit) || exit.ExitCode() != 1 || !strings.Contains(out, fmt.Sprintf("another meniscus is (process %d on ", x.cmd.Process.Pid)) ||
+		!strings.Contains(out, "look at it meanwhile with meniscus summary ") {
 		t.Errorf("a second one at the run: %v: %s", err, out)
 	}
 	found, err := filepath.Glob(filepath.Join(x.home, "meniscus", "runs", "*.journal"))

@@ -3,7 +3,6 @@ package plain
 import (
 	"fmt"
 	"slices"
-	"time"
 
 	"example.org/meniscus/protocol"
 	"example.org/meniscus/protocol/run"
@@ -15,25 +14,15 @@ func (f *face) greet() {
 	s := f.state()
 	f.say("", fmt.Sprintf("%s (%s %s), run %s", s.Protocol.Title, s.Protocol.ID, s.Protocol.Version, s.ID))
 	f.say("", "Type a line and press Enter; ? tells what can be typed.")
-	if resumed, ok := s.Last.What.(run.Resumed); ok {
-		f.resumed(resumed)
+	for _, said := range f.o.Resumed() {
+		f.say("", said)
+	}
+	if ask := f.o.Open(); ask != nil {
+		f.ask(ask)
 	}
 	if !s.Acknowledged {
 		f.brief()
 		f.say("", "Press Enter once this was read and everything stands ready.")
-	}
-}
-
-// resumed tells what the program knows of the time it was not there.
-func (f *face) resumed(r run.Resumed) {
-	if r.Back > 0 {
-		f.say("", "Taken up again. The computer's clock stands "+run.Hms(time.Duration(r.Back))+
-			" before the last entry, so the time in between is not known and counts as none.")
-	} else {
-		f.say("", "Taken up again after "+run.Hms(time.Duration(r.Gap))+"; the clocks went on.")
-	}
-	if r.Torn != "" {
-		f.say("", "The last entry was never finished and is set aside: "+r.Torn)
 	}
 }
 

@@ -4,8 +4,8 @@ import (
 	"bufio"
 	"errors"
 	"io"
-	"strings"
-	"unicode"
+
+	"example.org/meniscus/tui"
 )
 
 // longest is how many bytes of one line are taken; a note of a few sentences fits.
@@ -15,7 +15,7 @@ const longest = 4000
 type typed struct {
 	text string
 	long bool
-	last bool  // there is no line; err tells why, nil for the plain end
+	last bool  // there is no whole line; err tells why, nil for the plain end
 	err  error // never io.EOF
 }
 
@@ -47,7 +47,7 @@ func read(in io.Reader, done <-chan struct{}) *reader {
 	return r
 }
 
-// next reads to the end of the line and keeps no more of it than longest. A last line without a newline counts.
+// next reads to the end of the line and keeps no more of it than longest. A last line without a newline is no line yet.
 func next(in *bufio.Reader) typed {
 	var text []byte
 	long := false
@@ -58,25 +58,14 @@ func next(in *bufio.Reader) typed {
 			return typed{last: true}
 		case err != nil && !errors.Is(err, io.EOF):
 			return typed{last: true, err: err}
-		case err != nil || b == '\n':
-			return typed{text: printable(string(text)), long: long}
+		case err != nil:
+			return typed{text: tui.Clean(string(text)), last: true}
+		case b == '\n':
+			return typed{text: tui.Clean(string(text)), long: long}
 		case len(text) == longest:
 			long = true
 		default:
 			text = append(text, b)
 		}
 	}
-}
-
-// printable returns s without control characters, so that no text can move the cursor; a tab becomes a blank.
-func printable(s string) string {
-	return strings.Map(func(r rune) rune {
-		switch {
-		case r == '\t':
-			return ' '
-		case unicode.IsControl(r), unicode.Is(unicode.Bidi_Control, r):
-			return -1
-		}
-		return r
-	}, strings.ToValidUTF8(s, "\uFFFD"))
 }

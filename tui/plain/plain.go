@@ -15,8 +15,10 @@ type Options struct {
 	Ticks <-chan time.Duration
 	// Leave is closed when the program must go: a signal came. nil: never.
 	Leave <-chan struct{}
-	// GoOn is how the run is taken up again, as it is typed: "meniscus resume RUN". "" leaves it unsaid.
-	GoOn string
+	// GoOn is how the run is taken up again, as it is typed: "meniscus resume RUN"; asked at the end. nil leaves it unsaid.
+	GoOn func() string
+	// Debounce is how soon after a line that acted an empty one is a bounce of the key; 0: none is.
+	Debounce time.Duration
 	// Width is where lines are broken; 0 leaves that to the terminal.
 	Width int
 	Ascii bool // no character beyond ASCII
@@ -44,6 +46,7 @@ type face struct {
 	told       map[string]string         // the situation of the vessel as last said, by subject
 	vessel     string                    // the vessel that told is about
 	heard      map[string]*announcements // by vessel
+	acted      *acted                    // the last line, if it acted
 	deviations int                       // how many of the state's were told
 }
 
@@ -63,6 +66,7 @@ func Run(o *tui.Operator, in io.Reader, out io.Writer, opts Options) (Outcome, e
 		}
 		line, ok := f.wait(lines)
 		if !ok {
+			f.keep(line)
 			return Left, f.left(line.err)
 		}
 		if f.take(line) {
@@ -104,6 +108,7 @@ func (f *face) wait(lines *reader) (line typed, ok bool) {
 			f.echo(line)
 			return line, !line.last
 		case elapsed := <-f.opts.Ticks:
+			f.watch()
 			f.announce(elapsed)
 			f.prompt()
 		case <-f.opts.Leave:
@@ -118,17 +123,72 @@ func (f *face) take(line typed) (leave bool) {
 		f.say("", fmt.Sprintf("Not taken: the line is longer than %d characters. Type a shorter one.", longest))
 		return false
 	}
+	if line.text == "" && f.bounces() {
+		return false
+	}
 	a := f.o.Enter(line.text, 0)
+	if f.acted = nil; a.Refused == "" && a.NotSaved == nil {
+		f.acted = &acted{f.o.Engine.Now().Elapsed, f.o.Vessel}
+	}
 	f.tell(a)
 	return a.Leave
+}
+
+// keep keeps a last line that had no end as a draft: it may be half of what was meant.
+func (f *face) keep(line typed) {
+	if line.text == "" || line.text == "q" || f.state().Ended != nil {
+		return
+	}
+	if !f.state().Acknowledged {
+		f.say("", "The last line has no end, so it was not entered: "+line.text)
+		return
+	}
+	if err := f.o.Engine.KeepDraft(f.o.Vessel, line.text, 0); err != nil {
+		f.say("Not saved: ", sentence(err.Error())+" The last line was: "+line.text)
+		return
+	}
+	f.say("", "The last line has no end, so it was not entered; it is kept as a draft: "+line.text)
+}
+
+// watch tells when time did not go its ordinary way. What fell due meanwhile is told with it, and not once more.
+func (f *face) watch() {
+	said := f.o.Watch()
+	if said == nil {
+		return
+	}
+	elapsed := f.o.Engine.Now().Elapsed
+	for _, s := range said {
+		f.say("["+run.Hms(elapsed)+"] ", s)
+	}
+	for _, vessel := range f.state().Vessels {
+		v := f.state().Look(vessel.Label, elapsed)
+		f.listen(v).update(v, elapsed)
+	}
+}
+
+// acted remembers a line that did something.
+type acted struct {
+	at     time.Duration // elapsed
+	vessel string
+}
+
+// bounces tells an Enter that follows a line that acted so soon that the key, or the foot, has only sent it twice. One
+// bounce is taken for a bounce, two are meant.
+func (f *face) bounces() bool {
+	last := f.acted
+	if last == nil || last.vessel != f.o.Vessel || f.o.Engine.Now().Elapsed-last.at >= f.opts.Debounce {
+		return false
+	}
+	f.acted = nil
+	return true
 }
 
 // left says how the run is taken up again and passes on err.
 func (f *face) left(err error) error {
 	switch {
 	case f.state().Ended != nil:
-	case f.opts.GoOn != "":
-		f.say("", "The run goes on; everything so far is kept. To take it up again: "+f.opts.GoOn)
+	case f.opts.GoOn != nil:
+		f.say("", "The run goes on; everything so far is kept. To take it up again: "+f.opts.GoOn())
 	default:
 		f.say("", "The run goes on; everything so far is kept.")
 	}

@@ -147,7 +147,7 @@ func TestEndOfInput(t *testing.T) {
 	for name, text := range map[string]string{"end": "", "q": "\nq\n", "no newline": "\nq"} {
 		o, _ := start(t, &rehearsal.Memory{}, "A")
 		var out bytes.Buffer
-		outcome, err := plain.Run(o, strings.NewReader(text), &out, plain.Options{GoOn: "meniscus resume test-run"})
+		outcome, err := plain.Run(o, strings.NewReader(text), &out, plain.Options{GoOn: func() string { return "meniscus resume test-run" }})
 		if outcome != plain.Left || err != nil {
 			t.Errorf("%s: outcome %d, error %v; want Left and none", name, outcome, err)
 		}
@@ -191,7 +191,7 @@ func TestInputFails(t *testing.T) {
 // fullDisk refuses every event.
 type fullDisk struct{}
 
-func (fullDisk) Append(run.Event) error { return errors.New("no space is left on the disk") }
+func (fullDisk) Append(...run.Event) error { return errors.New("no space is left on the disk") }
 
 // TestNotSaved says that nothing was done when the journal cannot take it.
 func TestNotSaved(t *testing.T) {
@@ -200,7 +200,7 @@ func TestNotSaved(t *testing.T) {
 	if _, err := plain.Run(o, strings.NewReader("\n"), &out, plain.Options{Echo: true}); err != nil {
 		t.Fatal(err)
 	}
-	if want := "Not saved: no space is left on the disk. Nothing was done; type the line again."; !strings.Contains(out.String(), want) {
+	if want := "Not saved: no space is left on the disk. Nothing was done. Enter tries again; w and a folder: the journal goes on there; -: leave it."; !strings.Contains(out.String(), want) {
 		t.Errorf("not said: %s\n%s", want, out.String())
 	}
 	if o.Engine.State.Acknowledged {

@@ -4,6 +4,8 @@ import (
 	"io"
 	"strings"
 	"unicode/utf8"
+
+	"example.org/meniscus/tui"
 )
 
 // say writes text as lines of their own, broken at the width, later ones set in by two blanks. mark stands before it.
@@ -12,7 +14,7 @@ func (f *face) say(mark, text string) {
 		f.write("\n")
 		f.prompted = false
 	}
-	text = printable(mark + text)
+	text = tui.Clean(mark + text)
 	if f.opts.Ascii {
 		text = ascii(text) // before it is broken: the spelling may be longer
 	}
@@ -24,7 +26,7 @@ func (f *face) prompt() {
 	if f.prompted || f.opts.Echo {
 		return
 	}
-	f.write(f.o.Vessel + "> ")
+	f.write(tui.Clean(f.o.Vessel) + "> ")
 	f.prompted = true
 }
 
@@ -33,7 +35,7 @@ func (f *face) echo(line typed) {
 	switch {
 	case line.last:
 	case f.opts.Echo:
-		f.write(f.o.Vessel + "> " + line.text + "\n")
+		f.write(tui.Clean(f.o.Vessel) + "> " + line.text + "\n")
 	default:
 		f.prompted = false
 	}

@@ -31,14 +31,18 @@ func (f *face) tell(a tui.Answer) {
 		f.say("Not done: ", a.Refused)
 	}
 	if a.NotSaved != nil {
-		f.say("Not saved: ", sentence(a.NotSaved.Error())+" Nothing was done; type the line again.")
+		f.say("Not saved: ", sentence(a.WhyNotSaved())+" Nothing was done. Enter tries again; w and a folder: the journal goes on there; -: leave it.")
 	}
 	if a.Ask != nil {
-		f.say("Question: ", sentence(a.Ask.Say)+" Enter: "+sentence(a.Ask.Yes)+" A dash (-): no. Or type it afresh.")
+		f.ask(a.Ask)
 	}
 	if a.Help {
 		f.help()
 	}
+}
+
+func (f *face) ask(q *run.Question) {
+	f.say("Question: ", sentence(q.Say)+" Enter: "+sentence(q.Yes)+" A dash (-): no. Or type it afresh.")
 }
 
 // sentence ends text with a full stop where it has no end yet.
@@ -104,13 +108,16 @@ var lines = [][2]string{
 	{"t LOT 7", "a text reading"},
 	{"n TEXT", "a note"},
 	{"x WHY", "the reading asked for is not taken"},
-	{"c 12.6 WHY", "correct the last reading; c NAME 12.6 WHY corrects the newest value of NAME"},
+	{"c 12.6 WHY", "correct the last reading; c NAME 12.6 WHY corrects the newest value of NAME, c NAME @10:42 WHY the moment of a mark"},
+	{"u WHY", "take the last reading back: it counts as not taken, both stay in the record"},
+	{"@10:42 53.9", "a reading read at 10:42 and entered later; @-5 is five minutes ago; @10:42 NAME 53.9 is one of a stage passed"},
 	{"e 5 WHY", "give the wait 5 minutes more"},
 	{"s WHY", "skip what is left of this stage"},
 	{"a", "called away; again: back at the bench"},
 	{"A, B, C", "from now on this vessel"},
 	{"d WHY", "give this vessel up"},
 	{"z WHY", "end the run"},
+	{"w FOLDER", "the journal goes on in another folder, for when its disk takes nothing more"},
 	{"q", "leave the program; the run goes on"},
 	{"?", "this help, and where everything stands"},
 }

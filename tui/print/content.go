@@ -14,11 +14,12 @@ import (
 func layOut(s *summary.Summary, budget bool) *page {
 	p := &page{Title: visible(s.Protocol.Title)}
 	p.head(s)
-	p.results("Results of the run", s.Results, s, budget)
+	p.results("Results of the run", s.Results, budget)
 	p.checks("Checks of the run", s.Checks)
 	p.deviations(s.Deviations)
 	p.notes("Notes on the run", s.Notes)
 	p.restarts(s.Restarts)
+	p.breaks(s.Breaks)
 	for _, v := range s.Vessels {
 		if len(s.Vessels) > 1 {
 			p.Parts = append(p.Parts, part{Level: 1, Title: visible("Vessel " + v.Label)})
@@ -53,6 +54,9 @@ func (p *page) head(s *summary.Summary) {
 		t.row("Ended", moment(s, *s.Run.Ended)+", "+lasted+" after the begin: given up"+because(s.Run.Why))
 	}
 	t.row("Program", s.Run.Program)
+	if s.Run.Hash != "" {
+		t.row("Journal", "hash "+summary.ShortHash(s.Run.Hash))
+	}
 	for _, v := range s.Vessels {
 		if v.GivenUp != "" {
 			t.row("Vessel "+v.Label, "given up before the end"+because(v.GivenUp))
@@ -62,7 +66,7 @@ func (p *page) head(s *summary.Summary) {
 }
 
 func (p *page) vessel(s *summary.Summary, v summary.Vessel, budget bool) {
-	p.results("Results", v.Results, s, budget)
+	p.results("Results", v.Results, budget)
 	p.checks("Checks", v.Checks)
 	p.guards(s.Guards, v.Label)
 	p.deviations(v.Deviations)
@@ -131,12 +135,26 @@ func (p *page) restarts(rs []summary.Restart) {
 			said = "the computer's clock stood " + since(time.Duration(r.ClockBackS*float64(time.Second))) +
 				" before the last event, so the time between is not known and counts as nothing"
 		}
+		if r.Rebooted {
+			said += "; the machine was started again too"
+		}
+		if set := time.Duration(r.ClockSetS * float64(time.Second)); set != 0 {
+			said += "; the wall clock was set by " + since(set) + " meanwhile"
+		}
 		if r.Torn != "" {
 			said += "; an unfinished line of the journal was set aside"
 		}
 		t.row(since(r.Elapsed), said)
 	}
 	p.add("Interruptions", t)
+}
+
+func (p *page) breaks(bs []summary.Break) {
+	t := &table{Columns: []column{{Head: "Since begin", Right: true, Tight: true}, {Head: "Time went otherwise than the clock"}}}
+	for _, b := range bs {
+		t.row(since(b.Elapsed), b.Say)
+	}
+	p.add("Breaks", t)
 }
 
 // since shows a time on the run's own clock: 0:12:40.

@@ -2,7 +2,6 @@ package print
 
 import (
 	"fmt"
-	"math"
 	"regexp"
 	"strconv"
 	"strings"
@@ -11,7 +10,7 @@ import (
 	"example.org/meniscus/protocol/summary"
 )
 
-func (p *page) results(title string, rs []summary.Result, s *summary.Summary, budget bool) {
+func (p *page) results(title string, rs []summary.Result, budget bool) {
 	t := &table{Columns: []column{{Head: "Result"}, {Head: "Value", Right: true, Tight: true},
 		{Head: "± (95 %)", Right: true, Tight: true}, {Head: "Unit", Tight: true}}}
 	for _, r := range rs {
@@ -21,93 +20,49 @@ func (p *page) results(title string, rs []summary.Result, s *summary.Summary, bu
 		}
 		l := t.row(r.Title, value, expanded, r.Quantity.Unit.Shown())
 		l.remark(r.Message)
+		for _, sentence := range r.Verdicts {
+			l.remark(sentence)
+		}
 		l.remark(r.Say)
+		if s := r.Scatter; s != nil && (budget || s.Of == "replicates") {
+			l.remark(together(s.Message))
+		}
 		if budget {
-			for _, sentence := range shares(r, s) {
+			for _, sentence := range shares(r) {
 				l.remark(sentence)
 			}
+		}
+		if r.MonteCarlo != nil {
+			l.remark(together(r.MonteCarlo.Message))
 		}
 	}
 	p.add(title, t)
 }
 
-// shares tells which source dominates a result, and the others that matter: from 1 % of the variance on.
-func shares(r summary.Result, s *summary.Summary) []string {
-	if len(r.Budget) == 0 {
+// together keeps a line from breaking inside "u = 0.5".
+func together(text string) string {
+	return strings.ReplaceAll(text, "u = ", "u"+string(nbsp)+"="+string(nbsp))
+}
+
+// shares tells what would help a result's uncertainty most, and what else makes it up, from 1 % of the variance on.
+func shares(r summary.Result) []string {
+	if len(r.Causes) == 0 {
 		return nil
 	}
-	percent := func(b summary.Share) string { return strconv.Itoa(int(math.Round(b.Share*100))) + string(nbsp) + "%" }
-	out := []string{fmt.Sprintf("Uncertainty mostly from %s, %s of the variance", source(r.Budget[0].Source, s), percent(r.Budget[0]))}
+	said := r.Advice
 	var rest []string
-	for _, b := range r.Budget[1:] {
-		if b.Share >= 0.01 && len(rest) < 4 {
-			rest = append(rest, percent(b)+" "+source(b.Source, s))
+	for _, c := range r.Causes[1:] {
+		if c.Share >= 0.01 && len(rest) < 4 {
+			rest = append(rest, fmt.Sprintf("%s (%.0f%s%%)", c.Title, c.Share*100, string(nbsp)))
 		}
 	}
 	if len(rest) > 0 {
-		out[0] += "; then " + strings.Join(rest, ", ")
+		said += " Then: " + strings.Join(rest, ", ") + "."
 	}
-	out[0] += "."
-	if r.DegreesOfFreedom != nil {
-		out = append(out, fmt.Sprintf("Coverage factor %s, effective degrees of freedom %s.", quantity.Plain(*r.CoverageFactor, 3), quantity.Plain(*r.DegreesOfFreedom, 3)))
+	if r.DegreesOfFreedom == nil {
+		return []string{said}
 	}
-	return out
-}
-
-// aspects are what a source of uncertainty is of its instrument or reading.
-var aspects = map[string]string{"step": "smallest step", "tolerance": "tolerance", "u": "uncertainty", "offset": "shared offset", "gain": "shared gain"}
-
-// source names a source of uncertainty in words: "shared offset of Top-pan balance".
-func source(name string, s *summary.Summary) string {
-	kind, rest, ok := strings.Cut(name, ":")
-	if !ok {
-		return name
-	}
-	id, aspect, _ := strings.Cut(rest, "/")
-	id, vessel, ofVessel := strings.Cut(id, "@")
-	title := id
-	switch kind {
-	case "instrument":
-		for _, in := range s.Instruments {
-			if in.ID == id && in.Title != "" {
-				title = in.Title
-			}
-		}
-	case "reading", "given":
-		title = titleOf(kind, id, s)
-	default:
-		return kind + " value, " + strings.NewReplacer("_", " ", ":", " ", "/", " ").Replace(rest)
-	}
-	if word, known := aspects[aspect]; known {
-		title = word + " of " + title
-	} else if aspect != "" {
-		title = aspect + " of " + title
-	}
-	if ofVessel {
-		title += " in " + vessel
-	}
-	return title
-}
-
-// titleOf returns the title of a reading or given; the nth value of a reading has it as ID.n.
-func titleOf(kind, id string, s *summary.Summary) string {
-	base, n, many := strings.Cut(id, ".")
-	for _, v := range s.Vessels {
-		for _, g := range v.Givens {
-			if kind == "given" && g.ID == id {
-				return g.Title
-			}
-		}
-		for _, r := range v.Readings {
-			if kind == "reading" && r.ID == base {
-				if many {
-					return r.Title + " " + n
-				}
-				return r.Title
-			}
-		}
-	}
-	return id
+	return []string{said, fmt.Sprintf("Coverage factor %s, effective degrees of freedom %s.", quantity.Plain(*r.CoverageFactor, 3), quantity.Plain(*r.DegreesOfFreedom, 3))}
 }
 
 func (p *page) readings(s *summary.Summary, rs []summary.Reading) {
@@ -125,6 +80,9 @@ func (p *page) readings(s *summary.Summary, rs []summary.Reading) {
 			continue
 		}
 		l := t.row(since(r.Elapsed), clock(r), named(r), reading(r))
+		if r.EnteredAt != "" {
+			l.remark("Entered later, at " + r.Entered.In(place(s)).Format("15:04:05") + ".")
+		}
 		if r.Unlikely {
 			l.remark("Outside what was expected, and kept.")
 		}
@@ -151,7 +109,10 @@ func (p *page) notTaken(rs []summary.Reading) {
 	t := &table{Columns: []column{{Head: "Not taken"}, {Head: "Why"}}}
 	for _, r := range rs {
 		if r.NotTaken {
-			t.row(named(r), r.Why)
+			l := t.row(named(r), r.Why)
+			for _, c := range r.Corrections {
+				l.remark("Before: " + c.Typed + because(c.Why))
+			}
 		}
 	}
 	p.add("Readings not taken", t)

@@ -290,20 +290,3 @@ func TestTextReturnsTheWritersError(t *testing.T) {
 		}
 	}
 }
-
-func TestSourcesAreNamedInWords(t *testing.T) {
-	s := sample(t)
-	tests := []struct{ name, want string }{
-		{"instrument:balance/offset", "shared offset of Top-pan balance"},
-		{"reading:titre.2/step", "smallest step of Titre 2"},
-		{"reading:empty@B/step", "smallest step of Flask, empty in B"},
-		{"given:wanted", "Mass wanted"},
-		{"table:atomic_mass/C", "table value, atomic mass C"},
-		{"scatter", "scatter"},
-	}
-	for _, tt := range tests {
-		if got := source(tt.name, s); got != tt.want {
-			t.Errorf("%s is called %q, want %q", tt.name, got, tt.want)
-		}
-	}
-}

@@ -3,21 +3,45 @@ package print
 import (
 	"encoding/csv"
 	"encoding/json"
+	"fmt"
 	"io"
 	"sort"
 	"strconv"
 	"strings"
 	"time"
+	"unicode"
+	"unicode/utf16"
 
 	"example.org/meniscus/calc/quantity"
 	"example.org/meniscus/protocol/summary"
 )
 
-// JSON writes a summary as one object, indented, at full precision.
+// JSON writes a summary as one object, indented, at full precision. What a terminal would act on is escaped, so that the
+// texts are the run's own to the last character.
 func JSON(w io.Writer, s *summary.Summary) error {
-	e := json.NewEncoder(w)
-	e.SetIndent("", "  ")
-	return e.Encode(s)
+	text, err := json.MarshalIndent(s, "", "  ")
+	if err != nil {
+		return err
+	}
+	_, err = io.WriteString(w, escaped(string(text))+"\n")
+	return err
+}
+
+// escaped writes controls and direction marks of JSON, which stand in its strings only, as JSON escapes them.
+func escaped(text string) string {
+	var b strings.Builder
+	for _, r := range text {
+		switch {
+		case r == '\n' || !unicode.Is(unicode.C, r):
+			b.WriteRune(r)
+		case r > 0xffff:
+			high, low := utf16.EncodeRune(r)
+			fmt.Fprintf(&b, `\u%04x\u%04x`, high, low)
+		default:
+			fmt.Fprintf(&b, `\u%04x`, r)
+		}
+	}
+	return b.String()
 }
 
 // CSV writes the readings of a run as a table, with the header vessel,reading,value,unit,at: for each vessel its givens,

@@ -196,6 +196,12 @@ func (t *typist) row(columns []column, widths []int, cells []string) {
 	}
 }
 
+// Paragraph sets text in lines of a page of 80 columns: the first after begin, the others under it.
+func Paragraph(begin, text string) string {
+	margin := strings.Repeat(" ", lipgloss.Width(begin))
+	return begin + strings.Join(wrap(text, defaultWidth-lipgloss.Width(begin)), "\n"+margin) + "\n"
+}
+
 // wrap breaks text into lines of at most width columns, between words where it can; there is always one line.
 func wrap(text string, width int) []string {
 	width = max(width, 1)

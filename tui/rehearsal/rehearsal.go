@@ -11,9 +11,9 @@ import (
 // Memory is a recorder that keeps a run's events for as long as the program runs.
 type Memory struct{ Events []run.Event }
 
-// Append keeps e.
-func (m *Memory) Append(e run.Event) error {
-	m.Events = append(m.Events, e)
+// Append keeps the events.
+func (m *Memory) Append(events ...run.Event) error {
+	m.Events = append(m.Events, events...)
 	return nil
 }
 

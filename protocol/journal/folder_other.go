@@ -1,5 +1,0 @@
-//go:build !windows
-
-package journal
-
-func ignoreOnWindows(err error) error { return err }

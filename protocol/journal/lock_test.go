@@ -1,0 +1,151 @@
+package journal
+
+import (
+	"bufio"
+	"errors"
+	"fmt"
+	"io"
+	"os"
+	"os/exec"
+	"path/filepath"
+	"strings"
+	"testing"
+)
+
+// holdVariable names a journal that this program is to hold instead of testing.
+const holdVariable = "MENISCUS_TEST_HOLD"
+
+func TestMain(m *testing.M) {
+	if path := os.Getenv(holdVariable); path != "" {
+		holdUntilKilled(path)
+	}
+	os.Exit(m.Run())
+}
+
+func holdUntilKilled(path string) {
+	if _, _, err := Open(path); err != nil {
+		fmt.Println(err)
+		os.Exit(1)
+	}
+	fmt.Println("held")
+	_, _ = io.Copy(io.Discard, os.Stdin)
+	os.Exit(0)
+}
+
+// Two programs: the second one is told which holds the run and may look meanwhile; when the first is killed, the run is
+// free.
+func TestTwoPrograms(t *testing.T) {
+	path := write(t, sample())
+	self, err := os.Executable()
+	if err != nil {
+		t.Fatal(err)
+	}
+	other := exec.Command(self)
+	other.Env = append(os.Environ(), holdVariable+"="+path)
+	in, err := other.StdinPipe()
+	if err != nil {
+		t.Fatal(err)
+	}
+	defer in.Close()
+	out, err := other.StdoutPipe()
+	if err != nil {
+		t.Fatal(err)
+	}
+	if err := other.Start(); err != nil {
+		t.Fatal(err)
+	}
+	if said, err := bufio.NewReader(out).ReadString('\n'); said != "held\n" {
+		t.Fatalf("the other program: %q, %v", said, err)
+	}
+	var held *HeldError
+	if _, _, err := Open(path); !errors.As(err, &held) {
+		t.Fatalf("opened beside another: %v", err)
+	}
+	host, err := os.Hostname()
+	if err != nil {
+		t.Fatal(err)
+	}
+	if held.PID != other.Process.Pid || held.Host != host || held.Since.IsZero() {
+		t.Errorf("held by %+v, want process %d on %s", held, other.Process.Pid, host)
+	}
+	if want := fmt.Sprintf("another meniscus is (process %d on %s, since ", other.Process.Pid, host); !strings.Contains(held.Error(), want) {
+		t.Errorf("told as %q", held)
+	}
+	link := filepath.Join(t.TempDir(), "link.journal")
+	if err := os.Symlink(path, link); err != nil {
+		t.Fatal(err)
+	}
+	if _, _, err := Open(link); !errors.As(err, &held) {
+		t.Errorf("by another name of the file: %v", err)
+	}
+	if r, err := Verify(path, ""); err != nil || r.Lines != len(sample()) {
+		t.Errorf("a look meanwhile: %v", err)
+	}
+	if err := other.Process.Kill(); err != nil {
+		t.Fatal(err)
+	}
+	_ = other.Wait()
+	w, _, err := Open(path)
+	if err != nil {
+		t.Fatalf("after the other was killed: %v", err)
+	}
+	w.Close()
+}
+
+// Whatever happens to the file behind the writer's back is told, nothing is written over it, and what was confirmed can go
+// to another folder.
+func TestBehindTheBack(t *testing.T) {
+	all := sample()
+	for name, tt := range map[string]struct {
+		do   func(path string) error
+		want error
+		move bool // the confirmed lines are still there to be copied
+	}{
+		"folder removed": {func(path string) error { return os.RemoveAll(filepath.Dir(path)) }, errRemoved, true},
+		"file removed":   {os.Remove, errRemoved, true},
+		"replaced": {func(path string) error {
+			return errors.Join(os.Rename(path, path+".old"), os.WriteFile(path, []byte("Dear Sir\n"), 0o600))
+		}, errChanged, true},
+		"appended to": {func(path string) error {
+			f, err := os.OpenFile(path, os.O_WRONLY|os.O_APPEND, 0)
+			if err != nil {
+				return err
+			}
+			_, err = f.WriteString("Dear Sir\n")
+			return errors.Join(err, f.Close())
+		}, errChanged, true},
+		"cut": {func(path string) error { return os.Truncate(path, 40) }, errChanged, false},
+	} {
+		path := write(t, all[:4])
+		w, _, err := Open(path)
+		if err != nil {
+			t.Fatal(err)
+		}
+		if err := tt.do(path); err != nil {
+			t.Fatal(err)
+		}
+		before, _ := os.ReadFile(path)
+		for range 2 { // and told again
+			if err := w.Append(all[4]); !errors.Is(err, tt.want) {
+				t.Errorf("%s: %v, want %v", name, err, tt.want)
+			}
+		}
+		if after, _ := os.ReadFile(path); string(after) != string(before) {
+			t.Errorf("%s: what was found was written over", name)
+		}
+		elsewhere := filepath.Join(t.TempDir(), "r.journal")
+		err = w.MoveTo(elsewhere)
+		if (err == nil) != tt.move {
+			t.Errorf("%s: moved: %v", name, err)
+		}
+		if err == nil {
+			if err := w.Append(all[4:]...); err != nil {
+				t.Errorf("%s: at the other place: %v", name, err)
+			}
+			if c, err := Read(elsewhere); err != nil || len(c.Events) != len(all) {
+				t.Errorf("%s: at the other place: %v", name, err)
+			}
+		}
+		w.Close()
+	}
+}

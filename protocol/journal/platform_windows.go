@@ -1,0 +1,9 @@
+package journal
+
+import "syscall"
+
+// diskFull is what the system says besides syscall.ENOSPC: ERROR_DISK_FULL of the Windows system error codes.
+const diskFull = syscall.Errno(112)
+
+// ignoreOnWindows: a folder cannot be flushed there; NTFS journals the entry itself.
+func ignoreOnWindows(error) error { return nil }

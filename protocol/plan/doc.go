@@ -1,0 +1,61 @@
+// Package plan finds when to start which vessel, where several go through timed steps and share hands and places.
+//
+// A Problem has vessels, each with steps (work of the hands, never interrupted), waits between them (at_least, aim,
+// at_most) and holds (a place taken from the start of one step to the end of another); pairs of hands; places; and breaks,
+// when nobody is present. FromProtocol derives one from protocols, ReadCase reads one from a file.
+//
+// Solve minimises, in this order: what waits last beyond their latest ends (the excess), the makespan, and what waits last
+// beyond their aims (the over-wait). For the order of steps that this gives, every step starts as early as it can, and of
+// equal vessels the first in the list is first at every step. There is always a plan: where windows cannot be kept, the
+// least is exceeded, and the plan names each violated window. Proven says that excess, makespan and over-wait are optimal;
+// otherwise Bound says how short a plan could be at most. The work is bounded by counting steps, not by a clock, so the
+// same problem always gives the same plan. Nothing here asks the time, reads a file or panics on bad input.
+//
+// # How it is found
+//
+// Starts that ignore the hands and places are simple to find. Where they need too much at a moment, of the activities that
+// clash one must end before another starts; each way is tried, and what follows from it is worked out at once for all pairs
+// of steps. A way is given up when its longest path, the work of a place, or the shortest waits show that it cannot be
+// better than what is known. The over-wait of an order of steps is the dual of a flow of least cost and solved as such.
+// What is too large to be settled so is improved by planning parts of it anew while the rest keeps its order.
+//
+// # What is taken from a protocol
+//
+// Each portion of a stage is a step of the hands' aimed time. A clock is a wait: its aim is how short it is planned to be
+// (with Brisk its at_least), its at_most the latest end. Where a stage has a pause the work may rest: neither counts.
+// Between stages without a clock the work may rest too, save between two attended stages, which follow each other at
+// once. An attended stage keeps the hands for its clock as well. A resource that some stage without hands uses is a place:
+// it is held through stages in a row that use it. Any other resource is a tool: taken while the hands are busy. A resource
+// is there once unless Places says otherwise. Reminders are a load in the background: the share of the hands' time that
+// those of the other vessels take makes every step longer, where it is a tenth or more; below that it is left to the
+// slack in the hands' times.
+//
+// # A case file
+//
+// TOML; times are numbers of minutes.
+//
+//	operators = 2                      # pairs of hands; 1 when left out
+//	vessels = 3                        # lettered from A; or their labels: [ "A", "B" ]
+//	[capacity]
+//	bath = 3                           # places of each resource; 1 when left out
+//	[[step]]                           # the steps of each vessel, in the order in which they are shown
+//	id = "load"
+//	hands = 2
+//	operators = 1                      # pairs of hands it takes; 1 when left out
+//	uses = [ "balance" ]               # taken during the step, unless the vessel holds it then
+//	[[wait]]                           # from the end of one step to the start of another
+//	from = "load"
+//	to = "dose"
+//	at_least = 8                       # 0 when left out
+//	aim = 8                            # what is longer is over-wait; at_least when left out
+//	at_most = 14                       # no limit when left out
+//	[[hold]]                           # from the start of one step to the end of another
+//	resource = "bath"
+//	from = "load"
+//	to = "pour"
+//	[[break]]                          # nobody is present: no step runs then
+//	from = 30
+//	to = 45
+//	[[vessel]]                         # a further vessel with steps of its own: label, and
+//	label = "X"                        # [[vessel.step]], [[vessel.wait]], [[vessel.hold]] as above
+package plan

@@ -1,0 +1,82 @@
+package protocol
+
+import (
+	"fmt"
+
+	"example.org/meniscus/calc/quantity"
+)
+
+// maxPlaces is more than any bench has of one thing.
+const maxPlaces = 100
+
+// resources reads the blocks [resource.NAME].
+func (l *loader) resources(root *table) {
+	for _, b := range root.named("resource") {
+		t := l.table(b.path, "resource", fmt.Sprintf("resource %q", b.id), b.keys)
+		t.nameFits(b.id, anyID)
+		r := Resource{ID: b.id, Title: t.title(b.id), Places: 1, WithHands: t.flag("with_hands")}
+		if n, ok := t.whole("places", 1, maxPlaces); ok {
+			r.Places = n
+		}
+		l.p.Resources = append(l.p.Resources, r)
+	}
+}
+
+// Resource returns the resource of an id; one that the file does not declare serves one vessel at a time.
+func (p *Protocol) Resource(id string) Resource {
+	for _, r := range p.Resources {
+		if r.ID == id {
+			return r
+		}
+	}
+	return Resource{ID: id, Title: id, Places: 1}
+}
+
+// live reads the figures that are shown while the stage goes on.
+func (t *table) live(s *Stage, here scope) {
+	if !t.has("live") {
+		return
+	}
+	path := t.pathOf("live")
+	for i, item := range t.items("live") {
+		at, label := element(path, i), fmt.Sprintf("%s, live %d", t.label, i+1)
+		keys, ok := item.(map[string]any)
+		if !ok {
+			t.l.add(t.l.x.place(at).value, fmt.Sprintf("%s is %s, not a table", label, describe(item)), `{ say = "…", formula = "…", unit = "…" }`)
+			continue
+		}
+		t.l.table(at, "live", label, keys).liveFigure(s, here)
+	}
+}
+
+func (t *table) liveFigure(s *Stage, here scope) {
+	f := Live{Say: t.required("say", "Settled"), Unit: quantity.MustUnit("min"), Moment: t.has("moment")}
+	switch {
+	case f.Moment == t.has("formula"):
+		t.fault("a live figure has a formula or a moment", `formula = "…" with a unit, or moment = "…"`)
+		return
+	case f.Moment && t.has("unit"):
+		t.faultAt("unit", "a moment has no unit of its own", "")
+		return
+	case !f.Moment:
+		var ok bool
+		if f.Unit, ok = t.unit("mL"); !ok {
+			return
+		}
+	}
+	key := "formula"
+	if f.Moment {
+		key = "moment"
+	}
+	w, ok := t.words(key)
+	if !ok {
+		return
+	}
+	t.l.later = append(t.l.later, func() {
+		parsed := t.l.parse(w)
+		if typ, ok := t.l.check(w, parsed, here); ok && t.l.numberIn(w, typ, f.Unit, false) {
+			f.Formula = parsed
+			s.Live = append(s.Live, f)
+		}
+	})
+}

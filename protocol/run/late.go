@@ -1,0 +1,209 @@
+package run
+
+import (
+	"fmt"
+	"slices"
+	"strconv"
+	"strings"
+	"time"
+
+	"example.org/meniscus/protocol"
+)
+
+// takeLate records a reading that was read at an earlier time: the one asked for, or a named one that was not taken.
+func (d *decision) takeLate(act Take) error {
+	r, portion, err := d.lateReading(clean(act.Reading))
+	if err != nil {
+		return err
+	}
+	at, err := d.within(r.Stage, act.TypedAt)
+	if err != nil {
+		return err
+	}
+	typed := clean(act.Typed)
+	p, err := parseLate(r, typed, at)
+	if err != nil {
+		return err
+	}
+	unlikely := d.ask(r, portion, p, d.s.Values(d.v.Label))
+	if unlikely != nil && !d.confirmed {
+		return unlikely
+	}
+	d.late = true
+	if d.s.isHere(d.v, r, portion) && (r.Kind == protocol.Series || !d.s.isSettled(d.v, r, key(r, portion))) {
+		return d.takeAs(r, p, typed, at, unlikely != nil)
+	}
+	return d.fillIn(r, portion, p, typed, at, unlikely != nil)
+}
+
+// parseLate reads what was typed after the time; a mark and a tick need no more than that.
+func parseLate(r *protocol.Reading, typed string, at time.Duration) (parsed, error) {
+	if r.Kind != protocol.Mark {
+		return parse(r, typed)
+	}
+	if typed != "" {
+		return parsed{}, &Refusal{r.Title + " is a moment: the time alone says it."}
+	}
+	return parsed{value: at.Seconds()}, nil
+}
+
+// fillIn records a reading whose place in the protocol is passed.
+func (d *decision) fillIn(r *protocol.Reading, portion int, p parsed, typed string, at time.Duration, unlikely bool) error {
+	t := d.v.have(r, portion)
+	switch {
+	case t != nil && t.NotTaken:
+		read := Span(at)
+		d.add(ReadingCorrected{Of: t.Event, Reading: r.ID, Typed: typed, Value: p.value, Text: p.text, Unlikely: unlikely,
+			At: &read, Why: "entered later"})
+		d.correctedGuards(t, p)
+		return nil
+	case t == nil && r.Shared && d.s.isSettled(d.v, r, key(r, portion)):
+		return &Refusal{fmt.Sprintf("%s holds for all vessels, and was read with another one.", r.Title)}
+	case t != nil && r.Kind != protocol.Series:
+		return &Refusal{fmt.Sprintf("%s was read already, as %s: c corrects it.", r.Title, t.Shown())}
+	}
+	d.add(ReadingTaken{Stage: r.Stage.ID, Portion: portion, Reading: r.ID, Typed: typed, Value: p.value, Text: p.text,
+		Unit: codeOf(r), TypedAt: Span(at), Unlikely: unlikely, Late: true})
+	d.guards(r)
+	return nil
+}
+
+// have returns the newest entry of one value of a reading, or nil.
+func (v *Vessel) have(r *protocol.Reading, portion int) *Taken {
+	for i := len(v.Taken) - 1; i >= 0; i-- {
+		if t := &v.Taken[i]; t.Reading == r && key(r, t.Portion) == key(r, portion) {
+			return t
+		}
+	}
+	return nil
+}
+
+// lateReading finds the reading that a late entry is for; "" stands for the one asked for, dose.2 for a portion's.
+func (d *decision) lateReading(name string) (*protocol.Reading, int, error) {
+	if name == "" {
+		st := d.s.stage(d.v)
+		if st != nil && !d.v.complete(st) {
+			if r := d.s.asked(d.v, st); r != nil {
+				return r, d.v.Portion, nil
+			}
+		}
+		return nil, 0, &Refusal{"No reading is asked for now: name the one that was read, as in @10:42 NAME 12.6."}
+	}
+	id, of, named := strings.Cut(name, ".")
+	r := d.s.Protocol.Reading(id)
+	if r == nil {
+		return nil, 0, &Refusal{fmt.Sprintf("This protocol has no reading %q.", id)}
+	}
+	portion := 1
+	switch n, err := strconv.Atoi(of); {
+	case named && (err != nil || n < 1 || n > r.Stage.Portions):
+		return nil, 0, &Refusal{fmt.Sprintf("%s has no portion %q: it has %d.", r.Stage.Title, of, r.Stage.Portions)}
+	case named:
+		portion = n
+	case r.IsList():
+		portion = d.missing(r)
+	}
+	if !d.reached(r, portion) {
+		return nil, 0, &Refusal{fmt.Sprintf("%s is still ahead: it can be read when it is asked for.", r.Title)}
+	}
+	return r, portion, nil
+}
+
+// missing returns the first portion of which a reading was not taken.
+func (d *decision) missing(r *protocol.Reading) int {
+	for n := 1; n < r.Stage.Portions; n++ {
+		if t := d.v.have(r, n); t == nil || t.NotTaken {
+			return n
+		}
+	}
+	return r.Stage.Portions
+}
+
+// reached tells whether the vessel has come to where a reading is asked for.
+func (d *decision) reached(r *protocol.Reading, portion int) bool {
+	switch stage := r.Stage.Number; {
+	case stage != d.v.Stage:
+		return stage < d.v.Stage
+	case d.v.complete(r.Stage):
+		return true
+	case r.IsList() && portion != d.v.Portion:
+		return portion < d.v.Portion
+	default:
+		return d.v.have(r, portion) != nil || slices.Contains(d.v.readings(r.Stage), r)
+	}
+}
+
+// within refuses a time at which the vessel was not in the stage. The minute in which it came there counts as its first
+// moment, since a time is told without seconds.
+func (d *decision) within(st *protocol.Stage, at time.Duration) (time.Duration, error) {
+	at = at.Truncate(time.Millisecond)
+	for _, s := range d.v.stays {
+		if s.stage != st.Number {
+			continue
+		}
+		to := s.to
+		if to == 0 {
+			to = d.now.Elapsed
+		}
+		if at > s.from-time.Minute && at <= to {
+			return max(at, s.from), nil
+		}
+		return 0, &Refusal{fmt.Sprintf("Vessel %s was in %s from %s to %s, not at %s: say a time in between.", d.v.Label, st.Title,
+			d.wall(s.from), d.wall(to), d.wall(at))}
+	}
+	return 0, &Refusal{fmt.Sprintf("Vessel %s was not in %s at any time.", d.v.Label, st.Title)}
+}
+
+// wall tells an elapsed time by the place's clock.
+func (d *decision) wall(at time.Duration) string {
+	return d.now.At.Add(at - d.now.Elapsed).In(Place(d.s.Here)).Format("15:04:05")
+}
+
+// Place returns the location of a UTC offset as +01:00; UTC where there is none.
+func Place(zone string) *time.Location {
+	t, err := time.Parse("-07:00", zone)
+	if err != nil {
+		return time.UTC
+	}
+	_, offset := t.Zone()
+	return time.FixedZone(zone, offset)
+}
+
+// correctMark moves a mark to another moment of its stage: At, or a time of the run's clock as 12:40.
+func (d *decision) correctMark(t *Taken, at *time.Duration, typed, why string) error {
+	moment, ok := ParseHms(typed)
+	switch {
+	case at != nil && typed == "":
+		moment = *at
+	case at != nil || !ok:
+		return &Refusal{fmt.Sprintf("%s was %s on the run's clock: type c, that time or @10:42 by the wall clock, then why.", t.Reading.Title, t.Shown())}
+	}
+	if why == "" {
+		return &Refusal{"A correction needs a reason: c, the new time, then why."}
+	}
+	moment, err := d.within(t.Reading.Stage, moment)
+	if err != nil {
+		return err
+	}
+	read := Span(moment)
+	d.add(ReadingCorrected{Of: t.Event, Reading: t.Reading.ID, Typed: Hms(moment), Value: moment.Seconds(), At: &read, Why: why})
+	d.correctedGuards(t, parsed{value: moment.Seconds()})
+	return nil
+}
+
+// takeBack makes the newest reading of the vessel one that was not taken.
+func (d *decision) takeBack(act TakeBack) error {
+	why := clean(act.Why)
+	for i := len(d.v.Taken) - 1; i >= 0; i-- {
+		t := &d.v.Taken[i]
+		switch {
+		case t.NotTaken:
+			continue
+		case why == "":
+			return &Refusal{fmt.Sprintf("Taking %s (%s) back needs a reason: u, then why.", t.Reading.Title, t.Shown())}
+		}
+		d.add(ReadingTakenBack{t.Event, t.Reading.ID, why})
+		return nil
+	}
+	return &Refusal{fmt.Sprintf("Vessel %s has no reading to take back.", d.v.Label)}
+}

@@ -1,0 +1,113 @@
+//go:build !windows
+
+package command_test
+
+import (
+	"os"
+	"strings"
+	"syscall"
+	"testing"
+	"time"
+)
+
+// TestHalfTyped: what was typed and not entered when the program is told to go is offered again, and can be entered.
+func TestHalfTyped(t *testing.T) {
+	ways := map[string]func(*terminal){
+		"ctrl-c":    func(x *terminal) { x.press("\x03") },
+		"terminate": func(x *terminal) { _ = x.cmd.Process.Signal(syscall.SIGTERM) },
+		"hang up":   func(x *terminal) { _ = x.cmd.Process.Signal(syscall.SIGHUP) },
+	}
+	for name, leave := range ways {
+		t.Run(name, func(t *testing.T) {
+			x := inTerminal(t, nil, "run", "acid-and-catalyst")
+			x.until("Before you start")
+			x.press("\r")
+			x.until("Begin with Ready")
+			x.press("n half a note")
+			x.until("half a note")
+			leave(x)
+			x.until(restored)
+			if code := x.wait(); code != 0 {
+				t.Errorf("exit code %d, want 0", code)
+			}
+			if want := "is kept, and will be offered again: n half a note"; !strings.Contains(x.errs.String(), want) {
+				t.Errorf("stderr has no %q: %q", want, x.errs.String())
+			}
+			y := inTerminal(t, []string{"XDG_DATA_HOME=" + x.home}, "resume")
+			y.home = x.home
+			y.until("typed and not entered")
+			y.press("\r")
+			y.until("Noted.")
+			y.press("q")
+			y.until(restored)
+			y.wait()
+			y.whole()
+			if out, err := x.beside("summary", y.runID()); err != nil || !strings.Contains(out, "half a note") {
+				t.Errorf("the summary has no such note: %v\n%s", err, out)
+			}
+		})
+	}
+}
+
+// TestHalfTypedAndGone: the same when the window is closed.
+func TestHalfTypedAndGone(t *testing.T) {
+	x := inTerminal(t, nil, "run", "acid-and-catalyst")
+	x.until("Before you start")
+	x.press("\r")
+	x.until("Begin with Ready")
+	x.press("n half a note")
+	x.until("half a note")
+	x.file.Close()
+	x.wait()
+	y := inTerminal(t, []string{"XDG_DATA_HOME=" + x.home}, "resume")
+	y.until("typed and not entered")
+	y.press("q")
+	y.until(restored)
+	y.wait()
+}
+
+// TestCtrlZ: the program goes aside at ctrl-z, with the terminal put right, and comes back with the screen.
+func TestCtrlZ(t *testing.T) {
+	x := inTerminal(t, nil, "run", "acid-and-catalyst")
+	x.until("Before you start")
+	x.press("\x1a")
+	x.until(restored)
+	// There is no shell here to stop the program, so it only waits for the sign to go on; whether it waits already cannot be
+	// seen from outside, and the sign is given until it is taken.
+	back := make(chan struct{})
+	go func() {
+		again := time.NewTicker(50 * time.Millisecond)
+		defer again.Stop()
+		for {
+			select {
+			case <-again.C:
+				_ = x.cmd.Process.Signal(syscall.SIGCONT)
+			case <-back:
+				return
+			}
+		}
+	}()
+	x.until("\x1b[?1049h")
+	close(back)
+	x.until("Before you start")
+	x.press("q")
+	if code := x.wait(); code != 0 {
+		t.Errorf("exit code %d, want 0", code)
+	}
+}
+
+// runID is the id of the one run of the home.
+func (x *terminal) runID() string {
+	x.t.Helper()
+	entries, err := os.ReadDir(x.home + "/meniscus/runs")
+	if err != nil {
+		x.t.Fatal(err)
+	}
+	for _, e := range entries {
+		if id, ok := strings.CutSuffix(e.Name(), ".journal"); ok {
+			return id
+		}
+	}
+	x.t.Fatal("no run is kept")
+	return ""
+}

@@ -1,0 +1,83 @@
+package tui
+
+import (
+	"strconv"
+	"strings"
+	"time"
+	"unicode"
+	"unicode/utf8"
+
+	"example.org/meniscus/protocol/run"
+)
+
+const sayWhen = "Say when as @10:42 by the wall clock, or @-5 for five minutes ago; then the value, or the reading's name and the value."
+
+// late reads "10:42 53.9" and "10:42 NAME 53.9", which follow an @: a reading that was read at an earlier time.
+func (o *Operator) late(c run.Command, rest string) (run.Command, string) {
+	when, typed, _ := strings.Cut(rest, " ")
+	at, ok := o.moment(when)
+	if !ok {
+		return c, sayWhen
+	}
+	take := run.Take{Typed: strings.TrimSpace(typed), TypedAt: at, Late: true}
+	take.Reading, take.Typed = o.named(take.Typed)
+	c.Do = take
+	return c, ""
+}
+
+// named splits a reading's name from what follows it; the name is "" where the first word is none.
+func (o *Operator) named(text string) (name, rest string) {
+	first, after, _ := strings.Cut(text, " ")
+	id, _, _ := strings.Cut(first, ".")
+	if o.Engine.State.Protocol.Reading(id) == nil {
+		return "", text
+	}
+	return first, strings.TrimSpace(after)
+}
+
+// correction reads "12.6 WHY", "NAME 12.6 WHY" and "NAME @10:42 WHY"; a name begins with a letter and a value does not.
+func (o *Operator) correction(c run.Command, rest string) (run.Command, string) {
+	var act run.Correct
+	first, after, _ := strings.Cut(rest, " ")
+	if r, _ := utf8.DecodeRuneInString(first); unicode.IsLetter(r) {
+		act.Reading, rest = first, strings.TrimSpace(after)
+		first, after, _ = strings.Cut(rest, " ")
+	}
+	act.Typed, act.Why = first, strings.TrimSpace(after)
+	if when, ok := strings.CutPrefix(first, "@"); ok {
+		at, ok := o.moment(when)
+		if !ok {
+			return c, "Say the moment as @10:42 by the wall clock, or @-5 for five minutes ago."
+		}
+		act.Typed, act.At = "", &at
+	}
+	c.Do = act
+	return c, ""
+}
+
+// moment reads a time that has passed, and returns it as elapsed time: 10:42 or 10:42:30 by the clock of the place, the
+// last time that it showed so; -5 is five minutes ago.
+func (o *Operator) moment(text string) (time.Duration, bool) {
+	now := o.Engine.Now()
+	if ago, ok := strings.CutPrefix(text, "-"); ok {
+		m, err := strconv.ParseFloat(strings.Replace(ago, ",", ".", 1), 64)
+		if err != nil || !(m >= 0 && m <= 24*60) {
+			return 0, false
+		}
+		return now.Elapsed - time.Duration(m*float64(time.Minute)), true
+	}
+	layout := "15:04"
+	if strings.Count(text, ":") == 2 {
+		layout = "15:04:05"
+	}
+	clock, err := time.Parse(layout, text)
+	if err != nil {
+		return 0, false
+	}
+	here := now.At.In(run.Place(o.Engine.State.Here))
+	at := time.Date(here.Year(), here.Month(), here.Day(), clock.Hour(), clock.Minute(), clock.Second(), 0, here.Location())
+	if at.After(here) {
+		at = at.AddDate(0, 0, -1)
+	}
+	return now.Elapsed - here.Sub(at), true
+}
