@@ -69,6 +69,15 @@ func (c *chain) counted(a arguments, i int, name string) quantity.Quantity {
 	return q
 }
 
+// known returns argument i, which may be any finite number: a blank near zero may come out a little below it.
+func (c *chain) known(a arguments, i int, name string) quantity.Quantity {
+	q := a.number(i)
+	if !finite(q.Value) {
+		c.refuse(false, fmt.Sprintf("%s is no number", name))
+	}
+	return q
+}
+
 // profile returns the oil that argument i names: the protocol's own profile or a row of the table.
 func (c *chain) profile(a arguments, i int) reference.Profile {
 	var p reference.Profile

@@ -26,7 +26,7 @@ var titration = []formula.Function{
 			var c chain
 			m, s, v := c.positive(a, 0, "standard_mass"), c.substance(a, 1, "standard"), c.positive(a, 2, "volume")
 			if arguments(a).has(3) {
-				v = c.net(v, c.counted(a, 3, "blank"))
+				v = c.net(v, c.known(a, 3, "blank"))
 			}
 			c.refuse(v.Value > 0, "the titre is no more than the blank: the standard used up nothing")
 			if c.err != nil {
@@ -53,7 +53,7 @@ var titration = []formula.Function{
 		Elementwise: true,
 		Call: func(a []formula.Value) (formula.Value, error) {
 			var c chain
-			v := c.net(c.counted(a, 0, "volume"), c.counted(a, 1, "blank"))
+			v := c.net(c.counted(a, 0, "volume"), c.known(a, 1, "blank"))
 			n := c.mul(v, c.positive(a, 2, "concentration"))
 			return c.value(c.div(c.mul(n, molarMass("KOH")), c.positive(a, 3, "mass")), "mg/g")
 		},

@@ -17,7 +17,11 @@
 // clash one must end before another starts; each way is tried, and what follows from it is worked out at once for all pairs
 // of steps. A way is given up when its longest path, the work of a place, or the shortest waits show that it cannot be
 // better than what is known. The over-wait of an order of steps is the dual of a flow of least cost and solved as such.
-// What is too large to be settled so is improved by planning parts of it anew while the rest keeps its order.
+// Where one pair of hands has no idle moment, what can have been done by each moment is gone through instead. What is too
+// large to be settled so is improved by planning parts of it anew while the rest keeps its order.
+//
+// While a run goes on, Replan plans the rest from what has happened: never worse than the old order with the facts put
+// in, without turning round what is due soon, and without any change when there is no news.
 //
 // # What is taken from a protocol
 //
@@ -26,7 +30,7 @@
 // Between stages without a clock the work may rest too, save between two attended stages, which follow each other at
 // once. An attended stage keeps the hands for its clock as well. A resource that some stage without hands uses is a place:
 // it is held through stages in a row that use it. Any other resource is a tool: taken while the hands are busy. A resource
-// is there once unless Places says otherwise. Reminders are a load in the background: the share of the hands' time that
+// is there as often as Places says, or else the protocol, or else once. Reminders are a load in the background: the share of the hands' time that
 // those of the other vessels take makes every step longer, where it is a tenth or more; below that it is left to the
 // slack in the hands' times.
 //

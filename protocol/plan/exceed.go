@@ -5,6 +5,9 @@ import "slices"
 // exceedLeast plans where the windows cannot all be kept: least excess, then the earliest end, then the least over-wait.
 func (v *solver) exceedLeast(known *Plan) (*Plan, error) {
 	m := v.m
+	if v.soft == nil {
+		return nil, ErrNoPlan
+	}
 	limits := m.costs()
 	cost := func(s []int) int { return costOf(limits, s) }
 	var best []int
@@ -85,7 +88,7 @@ func (m *model) remedies(p *Plan) {
 			continue
 		}
 		if who, step := m.rival(p, x); who != "" {
-			x.Remedy = "it can be kept if step " + step + " of vessel " + who + " gives way: that one has no latest start that would be missed"
+			x.Remedy = "step " + step + " of vessel " + who + " may safely give way: it has no latest start to be missed"
 		}
 	}
 }

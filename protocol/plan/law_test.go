@@ -25,7 +25,10 @@ func solveProven(t *testing.T, p *Problem) *Plan {
 
 // TestLaws holds plans of many cases against what must be so whatever the case.
 func TestLaws(t *testing.T) {
-	for _, c := range solvedCases(t) {
+	for i, c := range solvedCases(t) {
+		if i%fraction != 0 {
+			continue
+		}
 		t.Run(fmt.Sprint(c.Seed), func(t *testing.T) {
 			p := c.problem(t)
 			plan := solveProven(t, p)

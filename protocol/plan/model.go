@@ -125,8 +125,8 @@ func (m *model) waits() {
 	for v, vessel := range m.p.Vessels {
 		for _, w := range vessel.Waits {
 			from, to := m.first[v]+w.From, m.first[v]+w.To
-			if m.pinned(v, w.From) && m.pinned(v, w.To) {
-				continue // it is over: nothing to be planned, measured in the end
+			if m.pinned(v, w.To) {
+				continue // it is over: nothing to be planned
 			}
 			m.edges = append(m.edges, edge{from, to, m.d[from] + m.ticks(w.AtLeast)})
 			if w.AtMost != Forever {

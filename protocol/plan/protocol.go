@@ -27,8 +27,11 @@ const grain = 5 * time.Second
 
 // FromProtocol makes a problem of vessels and their protocols.
 func FromProtocol(charges []Charge, o Options) *Problem {
-	p := &Problem{Operators: max(o.Operators, 1), Places: o.Places, Breaks: o.Breaks}
+	p := &Problem{Operators: max(o.Operators, 1), Places: slices.Clone(o.Places), Breaks: o.Breaks}
 	for _, c := range charges {
+		for _, r := range c.Protocol.Resources { // the first that names a resource counts: what was asked for, then the file
+			p.Places = append(p.Places, Place{r.ID, r.Places})
+		}
 		v := derive(c.Protocol, o.Brisk)
 		v.Label = c.Label
 		p.Vessels = append(p.Vessels, v)
@@ -206,7 +209,8 @@ func placesOf(p *protocol.Protocol) []string {
 	return out
 }
 
-// slack is what the hands' planned times leave for small things: a share of reminders below it changes nothing.
+// slack is what the hands' planned times leave for small things: a share of reminders below it changes nothing (common
+// practice, no source).
 const slack = 0.1
 
 // stretch makes the steps of each vessel longer by what the reminders of the others take of the hands: of a minute of

@@ -31,18 +31,21 @@ func charges(n int, p *protocol.Protocol) []Charge {
 	return out
 }
 
-// TestShippedProtocols plans what ships with each resource there once: up to six vessels with a proof, more places and
-// vessels with a bound. The case of one vessel has a value from outside: the protocol's own planned time.
+// TestShippedProtocols plans what ships with one place in the bath: up to six vessels with a proof; with the four places
+// that the ester batch declares, from three vessels on, with a bound. The case of one vessel has a value from outside: the protocol's own planned time.
 func TestShippedProtocols(t *testing.T) {
 	for _, id := range protocols.IDs() {
 		for n := 1; n <= 6; n++ {
 			t.Run(fmt.Sprintf("%s/%d", id, n), func(t *testing.T) {
-				shippedPlan(t, id, n, nil, true)
+				shippedPlan(t, id, n, []Place{{"bath", 1}}, true)
 			})
 		}
 	}
 	t.Run("wide", func(t *testing.T) {
-		shippedPlan(t, "ester-batch", 4, []Place{{"bath", 4}}, false)
+		shippedPlan(t, "ester-batch", 4, nil, false)
+		if got := FromProtocol(charges(1, shipped(t, "ester-batch")), Options{}).PlacesOf("bath"); got != 4 {
+			t.Errorf("%d places in the bath, the protocol declares 4", got)
+		}
 	})
 }
 

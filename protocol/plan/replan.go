@@ -1,6 +1,7 @@
 package plan
 
 import (
+	"fmt"
 	"slices"
 	"time"
 )
@@ -18,6 +19,9 @@ const FrozenFor = 2 * time.Minute
 // their order and stay ahead of the others. When everything has gone as planned the old plan comes back as it is; and the
 // new plan is never worse than the old one's order with the facts put in. Facts are by vessel and step, as in the problem.
 func Replan(old *Plan, facts [][]Fact, now, frozen time.Duration, effort Effort) (*Plan, error) {
+	if err := old.fits(facts); err != nil {
+		return nil, err
+	}
 	if old.holds(facts, now) {
 		return old, nil
 	}
@@ -26,10 +30,26 @@ func Replan(old *Plan, facts [][]Fact, now, frozen time.Duration, effort Effort)
 	return solve(p, effort, p.follow(old))
 }
 
-// Follow keeps the old plan's order with the facts put in: what would come of not planning anew.
+// Follow keeps the old plan's order with the facts put in: what would come of not planning anew. It is nil where the
+// facts do not belong to the plan.
 func Follow(old *Plan, facts [][]Fact, now time.Duration) *Plan {
-	p := old.since(facts, now)
-	return p.follow(old)
+	if old.fits(facts) != nil {
+		return nil
+	}
+	return old.since(facts, now).follow(old)
+}
+
+// fits tells whether there is a fact for each step.
+func (p *Plan) fits(facts [][]Fact) error {
+	if len(facts) != len(p.Start) {
+		return fmt.Errorf("there are facts of %d vessels for a plan of %d", len(facts), len(p.Start))
+	}
+	for v := range facts {
+		if len(facts[v]) != len(p.Start[v]) {
+			return fmt.Errorf("vessel %s: there are facts of %d steps for a plan of %d", p.Problem.Vessels[v].Label, len(facts[v]), len(p.Start[v]))
+		}
+	}
+	return nil
 }
 
 // holds tells whether everything until now went as the plan says.
@@ -98,8 +118,8 @@ func (p *Problem) freeze(old *Plan, until time.Duration) {
 	}
 }
 
-// follow gives the steps the best times in the old plan's order. It never fails: where the order cannot be kept, for a
-// break or for what has happened, what clashes is put one after the other.
+// follow gives the steps the best times in the old plan's order. Where the order cannot be kept, for a break or for
+// what has happened, what clashes is put one after the other.
 func (p *Problem) follow(old *Plan) *Plan {
 	m := p.model()
 	was := make([]int, m.n)
@@ -112,7 +132,9 @@ func (p *Problem) follow(old *Plan) *Plan {
 	}
 	w := newNetwork(m.n)
 	for _, e := range m.edges {
-		w.add(e)
+		if !w.add(e) {
+			return nil
+		}
 	}
 	var further []edge
 	first := func(a, b activity) bool { // breaks come first: they do not move

@@ -151,10 +151,7 @@ var policies = []policy{
 // TestDisturbedDays lives through 1000 days with late hands by each policy. A new plan must never be worse than the old
 // order, and must not turn round what was due within the frozen time; over all days it must miss fewer windows.
 func TestDisturbedDays(t *testing.T) {
-	days := 1000
-	if testing.Short() {
-		days = 50
-	}
+	days := 1000 / fraction
 	p := &Problem{Vessels: copies(4, batch()), Operators: 1, Places: []Place{{"bath", 4}}}
 	plan, err := Solve(p, Thorough)
 	if err != nil {
@@ -235,5 +232,42 @@ func TestReplanWithNoNews(t *testing.T) {
 				}
 			}
 		}
+	}
+}
+
+// TestReplanStrangeDays puts facts together that no plan has foreseen: steps out of their order, more at once than there
+// are hands, ends before beginnings. There is a plan all the same, and what has not begun is not put before now.
+func TestReplanStrangeDays(t *testing.T) {
+	p := &Problem{Vessels: append(copies(2, batch()), Vessel{"X", burn().Steps, burn().Waits, burn().Holds}), Operators: 1,
+		Places: []Place{{"bath", 2}}, Breaks: []Interval{{minutes(20), minutes(30)}}}
+	old, err := Solve(p, Quick)
+	if err != nil {
+		t.Fatal(err)
+	}
+	for seed := range 300 {
+		chance := rand.New(rand.NewPCG(uint64(seed), 11))
+		now := time.Duration(chance.Int64N(int64(80 * time.Minute)))
+		facts := make([][]Fact, len(p.Vessels))
+		for v, vessel := range p.Vessels {
+			for range vessel.Steps {
+				start := time.Duration(chance.Int64N(int64(now + time.Minute)))
+				f := Fact{chance.IntN(2) == 0, chance.IntN(2) == 0, min(start, now), min(start+minutes(chance.IntN(9)-3), now)}
+				facts[v] = append(facts[v], f)
+			}
+		}
+		plan, err := Replan(old, facts, now, FrozenFor, 1_000_000)
+		if err != nil {
+			t.Fatalf("day %d: %v", seed, err)
+		}
+		for v, starts := range plan.Start {
+			for j, at := range starts {
+				if !facts[v][j].Begun && at < now.Round(time.Second) {
+					t.Errorf("day %d: step %d of vessel %d is put at %v, before now, %v", seed, j, v, at, now)
+				}
+			}
+		}
+	}
+	if _, err := Replan(old, nil, 0, FrozenFor, Quick); err == nil {
+		t.Error("no facts at all are taken for facts")
 	}
 }

@@ -57,6 +57,7 @@ func (v *solver) root() {
 	v.soft = newNetwork(v.m.n)
 	for _, e := range v.m.edges {
 		if !v.soft.add(e) {
+			v.soft = nil // no order of steps does this: it takes facts that contradict each other
 			return
 		}
 	}

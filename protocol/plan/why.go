@@ -18,7 +18,7 @@ type Load struct {
 	AtLeast  time.Duration // no plan is shorter, for this resource alone
 }
 
-// A Saving is what one more of something would save. Proven is false where the shorter plan may not be the best one.
+// A Saving is what one more of something would save. Proven says that no plan is shorter than the one with it.
 type Saving struct {
 	Resource string // "operators" for hands
 	Now      int
@@ -55,7 +55,7 @@ func Why(plan *Plan, effort Effort) Reasons {
 		}
 		s := Saving{Resource: l.Resource, Now: l.Places, Excess: plan.Excess}
 		if better, err := Solve(&more, effort); err == nil {
-			s.Saves, s.Excess, s.Proven = max(0, plan.Makespan-better.Makespan), better.Excess, better.Proven
+			s.Saves, s.Excess, s.Proven = max(0, plan.Makespan-better.Makespan), better.Excess, better.Bound == better.Makespan
 		}
 		out.Savings = append(out.Savings, s)
 	}

@@ -4,6 +4,7 @@ import (
 	"encoding/json"
 	"fmt"
 	"os"
+	"slices"
 	"strconv"
 	"strings"
 	"time"
@@ -28,6 +29,7 @@ type planning struct {
 	brisk     bool
 
 	asked bool          // the number of vessels was said
+	hands bool          // the number of operators was said
 	begin time.Duration // since midnight
 	end   time.Duration // since the start; 0: open
 }
@@ -42,7 +44,7 @@ func (e *env) planCommand() *cobra.Command {
 		Short: "Work out when to start which vessel",
 		Long: "Works out when to start which vessel, so that few hands can serve them all and no window is missed: the shortest" +
 			" plan, and of those the one whose waits go least over their aims. Several protocols share the hands; each gets as many" +
-			" vessels as are asked for. A resource is there once unless --place says otherwise. Without --start, times count from" +
+			" vessels as are asked for. A resource is there as often as the protocol says, unless --place says otherwise. Without --start, times count from" +
 			" the beginning.\nWith --case a bare case is planned: its file has operators, vessels, [capacity], [[step]] (id, hands," +
 			" operators, uses), [[wait]] (from, to, at_least, aim, at_most), [[hold]] (resource, from, to) and [[break]] (from," +
 			" to), times in minutes.",
@@ -51,7 +53,7 @@ func (e *env) planCommand() *cobra.Command {
 			"  meniscus plan ester-batch --vessels 2 --break 2:00-2:30 --why\n  meniscus plan --case bench.toml --format json",
 		ValidArgsFunction: e.completeProtocol,
 		RunE: func(c *cobra.Command, args []string) error {
-			a.asked = c.Flags().Changed("vessels")
+			a.asked, a.hands = c.Flags().Changed("vessels"), c.Flags().Changed("operators")
 			return e.plan(args, a)
 		},
 	}
@@ -111,6 +113,12 @@ func (e *env) planned(args []string, a planning, o plan.Options) (*plan.Plan, er
 		}
 		p.Breaks = append(p.Breaks, o.Breaks...)
 		p.Places = append(o.Places, p.Places...)
+		if a.hands {
+			p.Operators = a.operators
+		}
+		if err := known(p, o.Places); err != nil {
+			return nil, err
+		}
 		return plan.Solve(p, plan.Thorough)
 	}
 	if len(args) == 0 {
@@ -141,7 +149,21 @@ func planFor(ps []*protocol.Protocol, n int, o plan.Options) (*plan.Plan, error)
 			charges = append(charges, plan.Charge{Label: string(rune('A' + len(charges))), Protocol: p})
 		}
 	}
-	return plan.Solve(plan.FromProtocol(charges, o), plan.Thorough)
+	p := plan.FromProtocol(charges, o)
+	if err := known(p, o.Places); err != nil {
+		return nil, err
+	}
+	return plan.Solve(p, plan.Thorough)
+}
+
+// known refuses places of what nothing uses.
+func known(p *plan.Problem, places []plan.Place) error {
+	for _, place := range places {
+		if used := p.Resources(); !slices.Contains(used, place.Resource) {
+			return wrong("--place %s=%d: nothing uses %q; %s", place.Resource, place.Places, place.Resource, nearest(place.Resource, used))
+		}
+	}
+	return nil
 }
 
 // mostThatFit plans as many vessels as are done in time.

@@ -59,7 +59,7 @@ func (t *timetable) head(b *strings.Builder) {
 	}
 	if t.end > 0 {
 		if late := p.Makespan - t.end; late > 0 {
-			fmt.Fprintf(b, "That is %s too late for %s: plan fewer vessels.\n", long(late), hhmm(t.begin+t.end))
+			fmt.Fprintf(b, "That is %s too late for %s: begin earlier, or plan fewer vessels.\n", long(late), hhmm(t.begin+t.end))
 		} else {
 			fmt.Fprintf(b, "That leaves %s until %s.\n", long(-late), hhmm(t.begin+t.end))
 		}
@@ -211,8 +211,10 @@ func (t *timetable) reasons(b *strings.Builder) {
 		switch {
 		case s.Excess < t.plan.Excess:
 			say("One more %s would exceed the windows by %s instead of %s.", oneOf(s.Resource), long(s.Excess), long(t.plan.Excess))
-		case s.Saves > 0:
+		case s.Saves > 0 && s.Proven:
 			say("One more %s would save %s.", oneOf(s.Resource), long(s.Saves))
+		case s.Saves > 0:
+			say("One more %s would save %s or more.", oneOf(s.Resource), long(s.Saves))
 		case s.Proven:
 			say("One more %s would save nothing.", oneOf(s.Resource))
 		default:
