@@ -23,6 +23,7 @@ func FuzzLoad(f *testing.F) {
 			f.Add(text)
 		}
 	}
+	f.Add([]byte("'\ueb33")) // a fault that the parser places inside a character
 	f.Fuzz(func(t *testing.T, text []byte) {
 		p, err := Load("fuzz.toml", text)
 		if err == nil {

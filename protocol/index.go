@@ -211,6 +211,9 @@ func (x *index) place(path string) place {
 // lineCol turns a byte offset into a line and a column in runes, both from 1.
 func (x *index) lineCol(at int) (line, col int) {
 	at = max(0, min(at, len(x.text)))
+	for at > 0 && at < len(x.text) && !utf8.RuneStart(x.text[at]) {
+		at-- // the parser may point into a character
+	}
 	line = sort.Search(len(x.lines), func(i int) bool { return x.lines[i] > at })
 	return line, utf8.RuneCountInString(x.text[x.lines[line-1]:at]) + 1
 }

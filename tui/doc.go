@@ -18,12 +18,22 @@
 //	e 5 WHY         give the wait 5 minutes more
 //	s WHY           skip what is left of this stage
 //	a               called away; again: back at the bench
-//	A B C …         from now on this vessel
+//	A B C …         this vessel, until an act was done on it
+//	v ID=VALUE …    one more vessel joins the run, with givens of its own; v alone: with those of the protocol
 //	d WHY           this vessel is done with: give it up
 //	z WHY           end the run
 //	w FOLDER        the journal goes on in another folder
 //	q               leave the program; the run goes on and can be resumed
 //	?               help
+//
+// With several vessels the hands follow the queue: after each act they go on to the vessel that is due and whose window
+// closes first, and from a vessel that only waits to one that falls due. They do not leave a vessel that must be stayed
+// with, nor one whose step or portion has begun while its time for the hands lasts, unless another's window closes within
+// 30 s. A vessel that waits to begin has its turn when the vessel in hand needs nothing more. A letter chooses a vessel
+// and holds it until an act was done on it. Nobody is changed under the hands: not while a line is typed, a question is
+// open or a line is not saved. A bare Enter within 0.8 s of a change does nothing but tell it, and a line begun so soon on
+// the screens is taken for the vessel before. Line by line the change comes with the next Enter, which then does nothing
+// else: what stands in the terminal's line there is not known to the program.
 //
 // Nothing that a terminal would act on reaches one: Clean and Writer are the one place where texts of protocols, journals
 // and notes are cleaned, and every face uses them.

@@ -4,11 +4,12 @@ import "github.com/charmbracelet/bubbles/key"
 
 // Keys is every key the screens listen to. The bottom line and the help are drawn from it.
 type Keys struct {
-	Forward, Vessel, NextVessel                         key.Binding
-	Note, LeaveOut, Correct, TakeBack                   key.Binding
-	Extend, Skip, Text, Late                            key.Binding
-	GiveUp, End, Away, Mute, Leave, Help, Elsewhere     key.Binding
-	Up, Down, PageUp, PageDown, Erase, Clear, No, Digit key.Binding
+	Forward, Vessel, NextVessel                          key.Binding
+	Note, LeaveOut, Correct, TakeBack                    key.Binding
+	Extend, Skip, Text, Late                             key.Binding
+	GiveUp, End, Away, Mute, Far, Leave, Help, Elsewhere key.Binding
+	AddVessel                                            key.Binding
+	Up, Down, PageUp, PageDown, Erase, Clear, No, Digit  key.Binding
 }
 
 // NewKeys returns the keys of the program.
@@ -28,10 +29,12 @@ func NewKeys() Keys {
 		Skip:       bind("skip stage", "s"),
 		Text:       bind("text", "t"),
 		GiveUp:     bind("drop vessel", "d"),
+		AddVessel:  bind("add vessel", "v"),
 		End:        bind("end run", "z"),
 		Elsewhere:  bind("save elsewhere", "w"),
 		Away:       bind("away", "a"),
 		Mute:       bind("mute", "m"),
+		Far:        bind("far view", "f"),
 		Leave:      bind("leave", "q", "ctrl+c"),
 		Help:       bind("help", "?"),
 		Up:         bind("line up", "up"),
@@ -67,6 +70,7 @@ func (k Keys) Openers() []Opener {
 		{k.Skip, "skip the stage, because", "why the rest of the stage is left undone"},
 		{k.Text, "text", "a reading in words, such as a lot number"},
 		{k.GiveUp, "drop the vessel, because", "why this vessel is given up"},
+		{k.AddVessel, "one more vessel, with", "its givens as id=value, nothing for those of the protocol"},
 		{k.Elsewhere, "go on in the folder", "where the journal goes on, for when its disk takes nothing more"},
 		{k.End, "end the run, because", "why; no reason is needed when everything is done"},
 	}

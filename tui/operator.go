@@ -9,17 +9,19 @@ import (
 	"example.org/meniscus/protocol/run"
 )
 
-// An Operator is the hands at a run: it turns typed lines into commands, remembers which vessel is meant, and holds the
-// question that is open.
+// An Operator is the hands at a run: it turns typed lines into commands, lets the hands go from vessel to vessel as the
+// queue has it, and holds the question that is open.
 type Operator struct {
 	Engine *run.Engine
-	Vessel string // label of the vessel that is worked on
+	Vessel string // label of the vessel in hand
 
 	// MoveTo lets the journal go on in another folder, and says where it is then. nil: there is no journal.
 	MoveTo func(folder string) (place string, err error)
 
 	open    *openQuestion
 	unsaved *run.Command // what could not be saved, and can be tried again
+	held    bool         // the vessel was chosen by its letter, and no act was done on it yet
+	changed *change      // the last change of vessel, if the queue made it
 }
 
 // An openQuestion waits for its answer.
@@ -39,23 +41,20 @@ type Answer struct {
 	Events   []run.Event
 	Said     []string      // sentences that tell what was done: the reading with its unit, a guard that spoke
 	Ask      *run.Question // a question is open: an empty line says yes, "-" no, anything else is taken afresh
+	Moved    string        // the hands go on with another vessel, and which
 	Refused  string        // why nothing was done, and what to do instead
 	NotSaved error         // the recorder's error: nothing was done, the line is to be kept
 	Help     bool          // help was asked for
 	Leave    bool          // the program is to be left
 }
 
-// NewOperator returns an operator at the first vessel that is not through.
+// NewOperator returns an operator at the vessel that is the first to need the hands.
 func NewOperator(g *run.Engine) *Operator {
-	o := &Operator{Engine: g}
-	defer o.offerDraft()
-	for _, v := range g.State.Vessels {
-		if v.Through == nil {
-			o.Vessel = v.Label
-			return o
-		}
+	o := &Operator{Engine: g, Vessel: g.State.Vessels[0].Label}
+	if turns := o.Turns(); len(turns) > 0 {
+		o.Vessel = turns[0].Vessel
 	}
-	o.Vessel = g.State.Vessels[0].Label
+	o.offerDraft()
 	return o
 }
 
@@ -103,8 +102,13 @@ func (o *Operator) Enter(line string, typedAt time.Duration) Answer {
 		return Answer{Leave: true}
 	}
 	if v := o.Engine.State.Vessel(line); v != nil {
-		o.Vessel = v.Label
+		o.choose(v.Label)
 		return Answer{Said: []string{"Vessel " + v.Label + "."}}
+	}
+	if line == "" {
+		if moved := o.Follow(); moved != "" || o.Unseen() {
+			return Answer{Moved: moved, Refused: o.Vessel + " is in hand now: Enter again."}
+		}
 	}
 	c, refused := o.command(line, typedAt)
 	if refused != "" {
@@ -125,8 +129,9 @@ func (o *Operator) confirm(asked *openQuestion) Answer {
 }
 
 func (o *Operator) do(c run.Command) Answer {
+	wasDue, fell := o.isDue(), o.fellDue()
 	events, err := o.Engine.Do(c)
-	a := Answer{Events: events, Said: o.tell(events)}
+	a := Answer{Events: events, Said: o.tell(events, fell)}
 	var ask *run.Question
 	var refusal *run.Refusal
 	switch {
@@ -136,12 +141,15 @@ func (o *Operator) do(c run.Command) Answer {
 		a.Refused = refusal.Say
 	case err != nil:
 		a.NotSaved, o.unsaved = err, &c
+	default:
+		a.Moved = o.goOn(c, wasDue)
 	}
 	return a
 }
 
-// tell says in sentences what events did that the operator should hear at once.
-func (o *Operator) tell(events []run.Event) []string {
+// tell says in sentences what events did that the operator should hear at once. fell is what fell due while the hands
+// were away.
+func (o *Operator) tell(events []run.Event, fell []string) []string {
 	var said []string
 	for _, e := range events {
 		switch f := e.What.(type) {
@@ -169,7 +177,9 @@ func (o *Operator) tell(events []run.Event) []string {
 		case run.CalledAway:
 			said = append(said, "Called away: the clocks go on.")
 		case run.CameBack:
-			said = append(said, "Back at the bench.")
+			said = append(append(said, "Back at the bench."), fell...)
+		case run.VesselAdded:
+			said = append(said, "Vessel "+f.Label+" is in the run: type its letter to begin with it.")
 		case run.ReminderAnswered:
 			if f.Missed > 0 {
 				said = append(said, fmt.Sprintf("Done; %d before it were missed.", f.Missed))

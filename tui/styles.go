@@ -83,13 +83,28 @@ func shapesOnly(s lipgloss.Style) Styles {
 	return out
 }
 
+// A ground holds what a tone looks like on a light and on a dark ground.
+type ground struct{ light, dark lipgloss.CompleteColor }
+
+func (g ground) colour() lipgloss.TerminalColor {
+	return lipgloss.CompleteAdaptiveColor{Light: g.light, Dark: g.dark}
+}
+
+// toneColours are those of waiting, hands needed and late. They are named for each terminal: the nearest of few
+// colours can be the same one for two tones.
+var toneColours = [3]ground{
+	{lipgloss.CompleteColor{TrueColor: "#00688A", ANSI256: "24", ANSI: "6"}, lipgloss.CompleteColor{TrueColor: "#58C4DC", ANSI256: "80", ANSI: "14"}},
+	{lipgloss.CompleteColor{TrueColor: "#9A5B00", ANSI256: "94", ANSI: "3"}, lipgloss.CompleteColor{TrueColor: "#FFB84D", ANSI256: "215", ANSI: "11"}},
+	{lipgloss.CompleteColor{TrueColor: "#8C0038", ANSI256: "89", ANSI: "1"}, lipgloss.CompleteColor{TrueColor: "#FF5C7A", ANSI256: "204", ANSI: "9"}},
+}
+
 func coloured(s lipgloss.Style) Styles {
 	shade := func(light, dark string) lipgloss.AdaptiveColor {
 		return lipgloss.AdaptiveColor{Light: light, Dark: dark}
 	}
 	ink, ground := shade("#1C2226", "#E4E7E4"), shade("#FFFFFF", "#12181B")
 	faint, glass := shade("#5B666C", "#8C989C"), shade("#47606B", "#9DB6BF")
-	calm, busy, late := shade("#00688A", "#58C4DC"), shade("#9A5B00", "#FFB84D"), shade("#B3141B", "#FF7B72")
+	calm, busy, late := toneColours[0].colour(), toneColours[1].colour(), toneColours[2].colour()
 	pen := func(c lipgloss.TerminalColor) lipgloss.Style { return s.Foreground(c) }
 	chip := func(c lipgloss.TerminalColor) lipgloss.Style { return s.Foreground(ground).Background(c).Bold(true) }
 	return Styles{

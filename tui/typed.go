@@ -7,6 +7,7 @@ import (
 	"unicode"
 	"unicode/utf8"
 
+	"example.org/meniscus/protocol"
 	"example.org/meniscus/protocol/run"
 )
 
@@ -51,6 +52,8 @@ func (o *Operator) command(line string, typedAt time.Duration) (c run.Command, r
 		c.Do = run.TakeBack{Why: rest}
 	case 'e':
 		return o.extension(c, rest)
+	case 'v':
+		return o.another(rest)
 	case 'a':
 		c = run.Command{Do: run.GoAway{}}
 		if o.Engine.State.Away != nil {
@@ -87,4 +90,47 @@ func shorten(line string) string {
 		return string(r[:40]) + "…"
 	}
 	return line
+}
+
+// another reads "id=value id2=value2": a vessel that joins the run. A value may hold blanks. What is the same for all
+// vessels is so for this one.
+func (o *Operator) another(rest string) (c run.Command, refused string) {
+	s := o.Engine.State
+	givens := map[string]string{}
+	for _, g := range s.Protocol.Givens {
+		if set := s.Vessels[0].Set[g.ID]; !g.PerVessel && set != "" {
+			givens[g.ID] = set
+		}
+	}
+	id := ""
+	for _, word := range strings.Fields(rest) {
+		name, value, set := strings.Cut(word, "=")
+		if !set && id != "" {
+			givens[id] = strings.TrimSpace(givens[id] + " " + word)
+			continue
+		}
+		g := s.Protocol.Given(name)
+		switch {
+		case !set:
+			return c, "Say what is given to the new vessel as v id=value, found “" + shorten(word) + "”; v alone takes what the protocol gives."
+		case g == nil:
+			return c, "The protocol has no given “" + shorten(name) + "”; it has " + strings.Join(givenIDs(s.Protocol), ", ") + "."
+		case !g.PerVessel:
+			return c, g.Title + " is the same for all vessels."
+		}
+		id = name
+		givens[id] = value
+	}
+	return run.Command{Do: run.AddVessel{Givens: givens}}, ""
+}
+
+// givenIDs lists what can be given to one vessel.
+func givenIDs(p *protocol.Protocol) []string {
+	var ids []string
+	for _, g := range p.Givens {
+		if g.PerVessel {
+			ids = append(ids, g.ID)
+		}
+	}
+	return ids
 }

@@ -20,10 +20,19 @@ func (o *Operator) Watch() []string {
 		text, gone := interruption(e.What)
 		said, away = append(said, text), away+gone
 	}
-	if away > 0 {
+	if away > 0 && o.Engine.State.Away == nil { // else it is told to the hands that come back
 		said = append(said, o.meanwhile(away)...)
 	}
 	return said
+}
+
+// fellDue tells what fell due since the hands were called away.
+func (o *Operator) fellDue() []string {
+	s := o.Engine.State
+	if s.Away == nil {
+		return nil
+	}
+	return fellDue(s, s.Away.Elapsed, o.Engine.Now().Elapsed)
 }
 
 // interruption tells a fact of time, and for how long nothing could be told because of it.
@@ -56,7 +65,11 @@ func direction(by time.Duration) string {
 // meanwhile tells what fell due in the time before now.
 func (o *Operator) meanwhile(away time.Duration) []string {
 	now := o.Engine.State.Last.Elapsed
-	fell := o.Engine.State.FellDue(now-away, now)
+	return fellDue(o.Engine.State, now-away, now)
+}
+
+func fellDue(s *run.State, from, to time.Duration) []string {
+	fell := s.FellDue(from, to)
 	if len(fell) == 0 {
 		return nil
 	}

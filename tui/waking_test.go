@@ -95,6 +95,24 @@ func TestInterruptionsAreToldOnce(t *testing.T) {
 	}
 }
 
+// What fell due is told to hands that are there: not to those that are called away while the machine sleeps.
+func TestASleepWhileAway(t *testing.T) {
+	for _, away := range []bool{false, true} {
+		s := beginSitting(t)
+		if away {
+			s.o.Enter("a", 0)
+		}
+		s.dials.Wall, s.dials.Up = s.dials.Wall.Add(time.Hour), s.dials.Up+time.Hour
+		woken, back := strings.Join(s.o.Watch(), " "), heard(s.o.Enter("a", 0))
+		if told := strings.Contains(woken, "Meanwhile fell due: A: "); told == away {
+			t.Errorf("away %t: waking tells %q", away, woken)
+		}
+		if told := strings.Contains(back, "Meanwhile fell due: A: "); told != away {
+			t.Errorf("away %t: coming back tells %q", away, back)
+		}
+	}
+}
+
 func TestADraftIsOfferedAgain(t *testing.T) {
 	s := beginSitting(t)
 	typedAt := s.o.Engine.Now().Elapsed

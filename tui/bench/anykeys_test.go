@@ -16,7 +16,7 @@ import (
 // panics, every frame has the screen's size, and every reading that was kept is in the run.
 func TestAnyKeys(t *testing.T) {
 	rnd := rand.New(rand.NewPCG(7, 11))
-	lines := []string{"", "", "", "", "50.04", "1", "8.7", "54.5", "x why", "n 日本語 e\u0301 \u202e", "c 3 why", "e 5 why", "s why", "A", "B", "C", "?", "a", "m",
+	lines := []string{"", "", "", "", "50.04", "1", "8.7", "54.5", "x why", "n 日本語 e\u0301 \u202e", "c 3 why", "e 5 why", "s why", "A", "B", "C", "?", "a", "m", "f",
 		"-", "t lot", "d why", "u why", "@-1 50.1", "@8:31 8.8", "@8:30 oil_weighed 50", "c in_bath @8:31 why", "@"}
 	kinds := []tea.KeyType{tea.KeyEnter, tea.KeyEsc, tea.KeyBackspace, tea.KeyTab, tea.KeyShiftTab, tea.KeyUp, tea.KeyDown, tea.KeyPgUp, tea.KeyPgDown, tea.KeyCtrlL, tea.KeyF1, tea.KeySpace}
 	p := newPlayer(t, 3)

@@ -110,8 +110,10 @@ func (b *bell) isRinging() bool {
 	return false
 }
 
-// bellMsg asks for so many strokes.
-type bellMsg int
+type (
+	bellMsg    int             // asks for so many strokes
+	bellFailed struct{ error } // there was no sound
+)
 
 // ring returns a command that sounds what is due.
 func (m *Model) ring() tea.Cmd {
@@ -127,7 +129,12 @@ func (m *Model) sound(left bellMsg) tea.Cmd {
 		return nil
 	}
 	strike := m.Bell
-	once := func() tea.Msg { strike(); return nil }
+	once := func() tea.Msg {
+		if err := strike(); err != nil {
+			return bellFailed{err}
+		}
+		return nil
+	}
 	if left == 1 {
 		return once
 	}

@@ -3,6 +3,8 @@ package bench
 import (
 	"strings"
 	"time"
+	"unicode"
+	"unicode/utf8"
 
 	"example.org/meniscus/protocol"
 	"example.org/meniscus/protocol/run"
@@ -13,9 +15,13 @@ import (
 type frame struct {
 	title    string
 	elapsed  time.Duration
+	now      time.Time // of day, where the bench stands
 	views    []run.View
-	meant    int // index of the vessel that is worked on
+	queue    []run.Turn // of the hands, over all vessels
+	meant    int        // index of the vessel that is worked on
+	curve    curve
 	tape     []strip
+	newest   string // the reading that was typed last, with its value
 	away     bool
 	muted    bool
 	ringing  bool
@@ -40,35 +46,33 @@ func drawBench(f *frame, w, h int, l look) string {
 	c := newCanvas(w, h, l)
 	if w < 30 || h < 10 {
 		drawTiny(c.all(), f)
-		return c.String()
+		return c.finish()
 	}
 	a := c.all()
 	talk := talkRows(a.sub(1, 0, w-2, h), f)
 	drawHeader(a.sub(0, 0, w, 1), f)
 	main := a.sub(1, 1, w-2, h-talk-3)
+	edge := 1 + main.h
+	if len(f.views) > 1 && w < slimmest && main.h >= 10 {
+		drawOthers(main, f.queue, f.view().Vessel)
+		main = main.sub(0, 1, main.w, main.h-1)
+	}
+	a.repeat(0, edge, w, tui.Glass, l.edge)
 	s := shelve(len(f.views), f.meant, w)
-	edge := a.sub(0, 1+main.h, w, 1)
-	edge.put(0, 0, tui.Glass, strings.Repeat(l.edge, w))
 	drawShelf(main.sub(0, 0, s.width, main.h), f.views, f.meant, s)
 	panel{
-		area:   main.sub(s.width+1, 0, main.w-s.width-1, main.h),
-		view:   f.view(),
-		others: without(f.views, f.meant),
-		tape:   f.tape,
+		area:    main.sub(s.width+1, 0, main.w-s.width-1, main.h),
+		view:    f.view(),
+		queue:   together(f.queue),
+		curve:   f.curve,
+		roomy:   w >= 100 && h >= 30,
+		now:     f.now,
+		strips:  f.tape,
+		several: len(f.views) > 1,
 	}.draw()
-	drawTalk(a.sub(1, 2+main.h, w-2, talk), f)
+	drawTalk(a.sub(1, edge+1, w-2, talk), f)
 	drawHints(a.sub(1, h-1, w-2, 1), f.hints(), f.always())
-	return c.String()
-}
-
-func without(views []run.View, at int) []run.View {
-	var out []run.View
-	for i, v := range views {
-		if i != at {
-			out = append(out, v)
-		}
-	}
-	return out
+	return c.finish()
 }
 
 // drawHeader writes the protocol's title and, at the right, the run's clock and what is out of the ordinary.
@@ -80,6 +84,9 @@ func drawHeader(a area, f *frame) {
 		x -= 2
 	}
 	write(tui.Faint, "run "+run.Hms(f.elapsed))
+	if a.w >= slimmest {
+		write(tui.Faint, f.now.Format("15:04"))
+	}
 	if f.muted {
 		write(tui.Strong, "bell muted")
 	}
@@ -112,9 +119,17 @@ func asking(a area, f *frame, most int) []row {
 	case f.question != nil:
 		return wrapped(a, tui.Ask, f.question.Say, most)
 	case asked != nil:
-		return askedRows(a, asked, most)
+		return askedRows(a, f.whose(), asked, most)
 	}
 	return nil
+}
+
+// whose names the vessel before what is asked and typed, where there are several.
+func (f *frame) whose() string {
+	if len(f.views) < 2 {
+		return ""
+	}
+	return f.view().Vessel + " "
 }
 
 // drawTalk is the part below the bench: what is asked, what is typed, what came of it.
@@ -142,8 +157,8 @@ func wrapped(a area, role tui.Role, text string, most int) []row {
 }
 
 // askedRows tell the reading that is asked for, its choices, and how to take it.
-func askedRows(a area, asked *run.Asked, most int) []row {
-	words := askedWords(asked)
+func askedRows(a area, whose string, asked *run.Asked, most int) []row {
+	words := whose + askedWords(asked)
 	if asked.Reading != nil && asked.Reading.Kind == protocol.FreeText {
 		words += " · t opens the line"
 	}
@@ -188,26 +203,37 @@ func drawEntry(a area, f *frame) {
 		a.fitted(x, 0, a.w-x, tui.Strong, v.Enter)
 		return
 	}
-	asks, body, unit := f.entry()
+	asks, body, echo := f.entry()
+	if a.width(echo) > a.w/3 {
+		echo = a.fit(echo, a.w/3)
+	}
 	x := a.fitted(0, 0, a.w/2, tui.Ink, asks)
 	x = a.put(x+1, 0, tui.Glass, a.prompt+" ")
-	x = a.put(x, 0, tui.Entry, a.tail(body, a.w-x-1-a.width(unit)))
+	x = a.put(x, 0, tui.Entry, a.tail(body, a.w-x-1-a.width(echo)))
 	x = a.put(x, 0, tui.Strong, a.cursor)
-	a.put(x, 0, tui.Faint, unit)
+	a.put(x, 0, tui.Ink, echo)
 }
 
-// entry splits the typed line into the word before it, what follows, and the unit that a bare number would have.
-func (f *frame) entry() (asks, body, unit string) {
+// entry splits the typed line into the words before it, what follows, and what it will be taken for: the value with its
+// unit, or the unit alone while there is no value yet.
+func (f *frame) entry() (asks, body, echo string) {
 	letter := []rune(f.line)[0]
 	if o, ok := f.keys.Opener(letter); ok {
-		return o.Asks, strings.TrimLeft(f.line[1:], " "), ""
+		body = strings.TrimLeft(f.line[1:], " ")
+		asks = o.Asks
+		if r, _ := utf8.DecodeRuneInString(body); letter == rune(f.keys.Correct.Keys()[0][0]) && !unicode.IsLetter(r) && f.newest != "" {
+			asks += " " + f.newest + " to"
+		}
+		return f.whose() + asks, body, ""
 	}
 	asked := f.view().Asked
-	if asked == nil {
-		return "reading", f.line, ""
+	if asked == nil || asked.Reading == nil {
+		return f.whose() + "reading", f.line, ""
 	}
-	if asked.Unit != "" && !strings.ContainsAny(f.line, " °@") && !endsInLetter(f.line) {
-		unit = " " + asked.Unit
+	if shown, ok := run.Parsed(asked.Reading, f.line); ok && f.line[0] != '@' {
+		echo = " = " + shown
+	} else if asked.Unit != "" && !strings.ContainsAny(f.line, " °@") && !endsInLetter(f.line) {
+		echo = " " + asked.Unit
 	}
-	return asked.Title, f.line, unit
+	return f.whose() + asked.Title, f.line, echo
 }

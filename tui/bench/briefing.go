@@ -7,12 +7,9 @@ import (
 
 	"example.org/meniscus/protocol"
 	"example.org/meniscus/protocol/run"
+	"example.org/meniscus/protocol/summary"
 	"example.org/meniscus/tui"
 )
-
-// deferral says whose word counts.
-const deferral = "What stands here is a reminder and replaces nothing. The rules of your own place, the current safety " +
-	"data sheets and the person in charge come first; where they say otherwise, do as they say and stop if in doubt."
 
 // hasMore tells whether Enter has to show more of the briefing first.
 func (m *Model) hasMore() bool { return m.ReadThrough && m.scroll < m.lastScroll() }
@@ -31,7 +28,7 @@ func briefingPage(s *run.State, g *glyphs, k tui.Keys, w int) page {
 	t := &writer{glyphs: g, w: w - 2}
 	writeCautions(t, s)
 	t.rows = append(t.rows, row{})
-	t.text(tui.Strong, deferral)
+	t.text(tui.Strong, summary.Deferral)
 	writeWarnings(t, s)
 	writeReady(t, s)
 	return page{

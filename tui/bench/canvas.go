@@ -2,6 +2,7 @@ package bench
 
 import (
 	"strings"
+	"sync"
 
 	"github.com/charmbracelet/x/ansi"
 
@@ -27,11 +28,14 @@ func newLook(ascii bool, p tui.Palette) look {
 	return l
 }
 
-// A cell is one place on the screen; a sign of two cells leaves an empty one behind it.
+// A cell is one place on the screen; the zero cell is blank.
 type cell struct {
 	sign string
 	role tui.Role
 }
+
+// behind stands in the second cell of a sign that takes two.
+const behind = "\x00"
 
 // A canvas is a screen of exactly w by h cells. What is put outside is not seen.
 type canvas struct {
@@ -40,16 +44,22 @@ type canvas struct {
 	cells []cell
 }
 
+// spare are canvases whose screens were drawn: a large one is not made anew four times a second.
+var spare = sync.Pool{New: func() any { return new(canvas) }}
+
 func newCanvas(w, h int, l look) *canvas {
-	c := &canvas{look: l, w: w, h: h, cells: make([]cell, w*h)}
-	for i := range c.cells {
-		c.cells[i].sign = " "
+	c := spare.Get().(*canvas)
+	if cap(c.cells) < w*h {
+		c.cells = make([]cell, w*h)
 	}
+	c.look, c.w, c.h, c.cells = l, w, h, c.cells[:w*h]
+	clear(c.cells)
 	return c
 }
 
-// String returns the screen, h lines without trailing blanks.
-func (c *canvas) String() string {
+// finish returns the screen, h lines without trailing blanks, and gives the canvas back: nothing can be put on it after.
+func (c *canvas) finish() string {
+	defer spare.Put(c)
 	var out strings.Builder
 	out.Grow(4 * len(c.cells))
 	for y := range c.h {
@@ -62,7 +72,7 @@ func (c *canvas) String() string {
 }
 
 func (c *canvas) writeLine(out *strings.Builder, line []cell) {
-	for len(line) > 0 && line[len(line)-1] == (cell{sign: " "}) {
+	for len(line) > 0 && line[len(line)-1].isBlank() {
 		line = line[:len(line)-1]
 	}
 	for len(line) > 0 {
@@ -73,12 +83,20 @@ func (c *canvas) writeLine(out *strings.Builder, line []cell) {
 		pen := c.pens[line[0].role]
 		out.WriteString(pen[0])
 		for _, at := range line[:n] {
-			out.WriteString(at.sign)
+			switch at.sign {
+			case "":
+				out.WriteByte(' ')
+			case behind:
+			default:
+				out.WriteString(at.sign)
+			}
 		}
 		out.WriteString(pen[1])
 		line = line[n:]
 	}
 }
+
+func (c cell) isBlank() bool { return c.role == tui.Ink && (c.sign == "" || c.sign == " ") }
 
 // An area is a part of a canvas with places of its own, from 0.
 type area struct {
@@ -103,12 +121,26 @@ func (a area) put(x, y int, role tui.Role, text string) int {
 			at := (a.y+y)*a.canvas.w + a.x + x
 			a.cells[at] = cell{sign, role}
 			if wide == 2 {
-				a.cells[at+1] = cell{"", role}
+				a.cells[at+1] = cell{behind, role}
 			}
 		}
 		x += wide
 	}
 	return x
+}
+
+// sign puts one sign of one cell that needs no cleaning.
+func (a area) sign(x, y int, role tui.Role, sign string) {
+	if x >= 0 && x < a.w && y >= 0 && y < a.h {
+		a.cells[(a.y+y)*a.canvas.w+a.x+x] = cell{sign, role}
+	}
+}
+
+// repeat puts one sign into so many cells of a row.
+func (a area) repeat(x, y, n int, role tui.Role, sign string) {
+	for i := range n {
+		a.sign(x+i, y, role, sign)
+	}
 }
 
 // right writes a text that ends at the area's right edge.

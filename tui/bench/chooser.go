@@ -67,13 +67,13 @@ func chooserRows(m *Model, w int) (rows []row, at int) {
 			if u.Where != "" {
 				below = u.Where + " " + t.dot + " " + below
 			}
-			entry(u.Title, about(u.Ago)+" ago", below)
+			entry(u.Title, tui.About(u.Ago)+" ago", below)
 		}
 	}
 	if len(m.Protocols) > 0 {
 		t.heading("Begin")
 		for _, p := range m.Protocols {
-			entry(p.Title, about(p.Planned)+", hands "+about(p.Hands), p.Purpose)
+			entry(p.Title, tui.About(p.Planned)+", hands "+tui.About(p.Hands), p.Purpose)
 		}
 	}
 	if n == 0 {

@@ -1,16 +1,17 @@
 package bench
 
 import (
-	"strings"
+	"fmt"
+	"time"
 
 	"example.org/meniscus/protocol/run"
 	"example.org/meniscus/tui"
 )
 
-// headRows stand above the glass: the letter, and the tone in a word. lipRows and footRows belong to the glass.
 const (
-	headRows = 2
-	glassEnd = 2 // lip and foot
+	glassEnd  = 2  // the rows of lip and foot
+	rowsMost  = 38 // between lip and foot: taller than 40 rows a glass stands no better
+	bigLetter = 7  // rows above the tallest glass for a letter five rows high, and a gap
 )
 
 // bends are how much higher than its middle the liquid stands, in eighths of a row, from the wall inwards: a liquid that
@@ -23,58 +24,142 @@ type glass struct {
 	inner int // cells between the walls
 	view  run.View
 	meant bool // the one that is worked on
+	timed bool // its time stands above it
 }
 
 // draw draws the vessel; its left wall is at x = 1, beside the mark of the plan.
 func (g glass) draw() {
-	g.head()
 	top, rows := g.scale()
+	g.head(top)
 	if rows < 1 {
 		return
 	}
 	left, right := 1, 2+g.inner
-	if top > 0 {
-		g.put(left, top-1, tui.Glass, g.lipLeft)
-		g.put(right, top-1, tui.Glass, g.lipRight)
+	if top > g.headRows() {
+		g.sign(left, top-1, tui.Glass, g.lipLeft)
+		g.sign(right, top-1, tui.Glass, g.lipRight)
 	}
-	ticks := g.ticks(rows)
 	for y := range rows {
-		g.put(left, top+y, tui.Glass, g.wall)
-		sign := g.wall
-		if ticks[y] {
-			sign = g.tick
-		}
-		g.put(right, top+y, tui.Glass, sign)
+		g.sign(left, top+y, tui.Glass, g.wall)
+		g.sign(right, top+y, tui.Glass, g.wall)
 		for x := range g.inner {
-			g.put(left+1+x, top+y, tui.Shade(g.view.Tone), g.liquid(x, rows-1-y, rows))
+			g.sign(left+1+x, top+y, tui.Shade(g.view.Tone), g.liquid(x, rows-1-y, rows))
 		}
+	}
+	for _, m := range g.view.Marks {
+		g.sign(right, top+rowOf(m.At, rows), tui.Glass, g.tick)
 	}
 	if g.view.Begun && !g.view.Through {
-		g.put(0, top+rowOf(g.view.PlannedLevel, rows), tui.Strong, g.plan)
+		g.sign(0, top+rowOf(g.view.PlannedLevel, rows), tui.Strong, g.plan)
 	}
-	g.put(left, g.h-1, tui.Glass, g.footLeft+strings.Repeat(g.foot, g.inner)+g.footRight)
+	if g.view.Tone == run.Late {
+		g.label(left+1, top, rows)
+	}
+	g.sign(left, g.h-1, tui.Glass, g.footLeft)
+	g.repeat(left+1, g.h-1, g.inner, tui.Glass, g.foot)
+	g.sign(right, g.h-1, tui.Glass, g.footRight)
 }
 
-// head writes the letter and the tone above the glass.
-func (g glass) head() {
-	letter, role := " "+g.view.Vessel+" ", tui.Strong
+// head writes the letter, the tone and the time above the glass; the letter in a big face where there is much room.
+func (g glass) head(top int) {
+	y := max(0, top-1-g.headRows())
+	role := tui.Strong
 	if g.meant {
 		role = tui.Chip(g.view.Tone)
 	}
 	middle := 1 + (g.inner+2)/2
-	g.put(middle-g.width(letter)/2, 0, role, letter)
-	word := g.tone(g.view.Tone) + " " + toneShortWord(g.view)
-	g.put(max(0, middle-g.width(word)/2), 1, tui.Shade(g.view.Tone), word)
+	if f, ok := g.faceFor(g.view.Vessel, g.inner+2, bigLetter-2); ok && y >= bigLetter && isBig(g.view.Vessel) && f.height() >= 5 {
+		wide := f.width(g.view.Vessel)
+		g.sub(middle-wide/2, y-bigLetter+1, wide, f.height()).bigText(f, tui.Shade(g.view.Tone), g.view.Vessel)
+	}
+	letter := " " + g.view.Vessel + " "
+	g.put(middle-g.width(letter)/2, y, role, letter)
+	for i, text := range []string{g.toneWord(), g.time()}[:g.headRows()-1] {
+		g.put(max(0, middle-g.width(text)/2), y+1+i, tui.Shade(g.view.Tone), text)
+	}
+}
+
+// headRows stand above the glass.
+func (g glass) headRows() int {
+	if g.timed && g.h >= 14 && g.w >= 5 {
+		return 3
+	}
+	return 2
+}
+
+// toneWord is the tone's shape, and its word where the slot has room for it.
+func (g glass) toneWord() string {
+	switch shape := g.tone(g.view.Tone); {
+	case g.w < 7:
+		return shape
+	case g.w < 8 && g.timed:
+		return shape + toneShortWord(g.view)
+	default:
+		return shape + " " + toneShortWord(g.view)
+	}
+}
+
+// time is the vessel's clock, short of seconds where they have no room.
+func (g glass) time() string {
+	c := g.view.Clock
+	if c == nil {
+		return ""
+	}
+	text := clockDigits(c)
+	if g.width(text) < g.w {
+		return text
+	}
+	d, sign := clockTime(c)
+	switch {
+	case d < time.Minute:
+		return fmt.Sprintf("%s%ds", sign, int(d.Seconds()))
+	case d < 100*time.Minute:
+		return fmt.Sprintf("%s%dm", sign, int(d.Minutes()))
+	}
+	return fmt.Sprintf("%s%dh", sign, int(d.Hours()))
 }
 
 // scale returns the first row between the walls, and how many there are.
 func (g glass) scale() (top, rows int) {
-	rows = g.h - headRows - glassEnd
-	if rows < 4 { // too low for a head and a lip
-		rows = g.h - headRows - 1
-		return headRows, rows
+	head := g.headRows()
+	rows = g.h - head - glassEnd
+	if rows < 4 { // too low for a lip
+		return head, g.h - head - 1
 	}
-	return headRows + 1, rows
+	rows = min(rows, rowsMost)
+	return g.h - 1 - rows, rows
+}
+
+// label writes LATE on the glass itself, so that it is told without colour: across where it fits, else downwards. It
+// stands above the liquid where there is room, and on it otherwise.
+func (g glass) label(left, top, rows int) {
+	across := g.inner >= 6
+	high := 6
+	if across {
+		high = 3
+	}
+	if high > rows {
+		return
+	}
+	level := top + rows - 1 - eighthsOf(g.view.Level, rows)/8 // the row of the surface
+	y := level - 1 - high
+	if y < top {
+		y = min(level+2, top+rows-high)
+	}
+	shape := g.tone(run.Late)
+	for i := range high {
+		if i == 0 || i == high-1 {
+			g.repeat(left, y+i, g.inner, tui.LateChip, shape)
+			continue
+		}
+		g.repeat(left, y+i, g.inner, tui.LateChip, " ")
+		if !across {
+			g.put(left+(g.inner-1)/2, y+i, tui.LateChip, "LATE"[i-1:i])
+		}
+	}
+	if across {
+		g.put(left+(g.inner-4)/2, y+1, tui.LateChip, "LATE")
+	}
 }
 
 // rowOf returns the row of a level, 0 to 1, counted from the top of so many rows.
@@ -99,9 +184,9 @@ func (g glass) liquid(x, i, rows int) string {
 			return g.eighths[8]
 		case i > row:
 			return " "
-		case x == 0:
+		case x == 0 && g.inner > 1:
 			return "\\"
-		case x == g.inner-1:
+		case x == g.inner-1 && g.inner > 1:
 			return "/"
 		}
 		return g.eighths[1]
@@ -116,15 +201,6 @@ func (g glass) liquid(x, i, rows int) string {
 	return g.eighths[min(8, max(0, stand-8*i))]
 }
 
-// ticks tells which rows carry a graduation.
-func (g glass) ticks(rows int) map[int]bool {
-	out := map[int]bool{}
-	for _, m := range g.view.Marks {
-		out[rowOf(m.At, rows)] = true
-	}
-	return out
-}
-
 // names writes the titles of the stages beside the scale: the one at hand first, then upwards, then those that are done;
 // a row that is taken already keeps its title.
 func (g glass) names(a area) {
@@ -134,10 +210,10 @@ func (g glass) names(a area) {
 	for now < len(marks) && marks[now].Done {
 		now++
 	}
-	taken := map[int]bool{}
+	taken := make([]bool, max(0, top+rows))
 	write := func(i int, role tui.Role) {
 		y := top + rowOf(marks[i].At, rows)
-		if y < 0 || taken[y] {
+		if y < 0 || y >= len(taken) || taken[y] {
 			return
 		}
 		taken[y] = true

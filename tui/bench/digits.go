@@ -1,90 +1,93 @@
 package bench
 
-import (
-	"strings"
+import "example.org/meniscus/tui"
 
-	"example.org/meniscus/tui"
-)
-
-// bitmaps are the signs of the big clock, five rows of points each.
-var bitmaps = map[rune][5]string{
-	'0': {"###", "# #", "# #", "# #", "###"},
-	'1': {"  #", "  #", "  #", "  #", "  #"},
-	'2': {"###", "  #", "###", "#  ", "###"},
-	'3': {"###", "  #", "###", "  #", "###"},
-	'4': {"# #", "# #", "###", "  #", "  #"},
-	'5': {"###", "#  ", "###", "  #", "###"},
-	'6': {"###", "#  ", "###", "# #", "###"},
-	'7': {"###", "  #", "  #", "  #", "  #"},
-	'8': {"###", "# #", "###", "# #", "###"},
-	'9': {"###", "# #", "###", "  #", "###"},
-	':': {" ", "#", " ", "#", " "},
-	'+': {"   ", " # ", "###", " # ", "   "},
-	'-': {"   ", "   ", "###", "   ", "   "},
-}
-
-// A face is a size of the big clock: how the five rows and the three columns of points are stretched.
+// A face is a size of the big clock: how the five rows and the columns of points are stretched. The rows between two
+// bars stretch more than the bars do, so that a large digit stays slender.
 type face struct {
-	rows, columns []int // which row (column) of points each row (column) of the face shows
-	wide          int   // cells a point is wide
-	halved        bool  // two rows of points in one row of cells
+	bar, between int  // rows that rows 0, 2 and 4 of the points take, and rows 1 and 3
+	inside       int  // columns that the columns between the outer ones share out
+	wide         int  // cells a column is wide
+	halved       bool // two rows of points in one row of cells
 }
 
 // faces are the sizes, largest first.
 var faces = []face{
-	{rows: []int{0, 0, 1, 1, 1, 2, 2, 3, 3, 3, 4, 4}, columns: []int{0, 1, 1, 2}, wide: 3},
-	{rows: []int{0, 1, 1, 1, 2, 3, 3, 3, 4}, columns: []int{0, 1, 1, 2}, wide: 2},
-	{rows: []int{0, 1, 1, 2, 3, 3, 4}, columns: []int{0, 1, 1, 2}, wide: 2},
-	{rows: []int{0, 1, 2, 3, 4}, columns: []int{0, 1, 2}, wide: 2},
-	{rows: []int{0, 1, 2, 3, 4}, columns: []int{0, 1, 2}, wide: 1, halved: true},
+	{bar: 4, between: 14, inside: 2, wide: 10},
+	{bar: 4, between: 11, inside: 2, wide: 8},
+	{bar: 3, between: 9, inside: 2, wide: 7},
+	{bar: 3, between: 6, inside: 2, wide: 5},
+	{bar: 2, between: 5, inside: 2, wide: 4},
+	{bar: 2, between: 3, inside: 2, wide: 3},
+	{bar: 1, between: 3, inside: 2, wide: 2},
+	{bar: 1, between: 2, inside: 2, wide: 2},
+	{bar: 1, between: 1, inside: 1, wide: 2},
+	{bar: 1, between: 1, inside: 2, wide: 1},
+	{bar: 1, between: 1, inside: 1, wide: 1},
+	{bar: 1, between: 1, inside: 1, wide: 1, halved: true},
 }
 
+// height is how many rows of cells the face takes; the zero face takes none.
 func (f face) height() int {
+	n := 3*f.bar + 2*f.between
 	if f.halved {
-		return (len(f.rows) + 1) / 2
+		return (n + 1) / 2
 	}
-	return len(f.rows)
+	return n
 }
 
 func (f face) width(text string) int {
 	n := 0
 	for _, r := range text {
-		n += f.signWidth(r) + f.gap()
+		n += f.signWidth(r) + f.wide
 	}
-	return max(0, n-f.gap())
+	return max(0, n-f.wide)
 }
 
-func (f face) gap() int { return f.wide }
-
+// signWidth is the width of one sign: of a digit all columns, the middle one stretched.
 func (f face) signWidth(r rune) int {
-	if len(bitmaps[r][0]) == 1 {
-		return f.wide
+	n := len(bitmaps[r][0])
+	if n == 3 && r != '+' {
+		n = 2 + f.inside
 	}
-	return f.wide * len(f.columns)
+	return f.wide * n
 }
 
-// points returns the rows of a text in points as wide as cells: '#' is set.
-func (f face) points(text string) []string {
-	out := make([]string, len(f.rows))
-	for i, row := range f.rows {
-		var line strings.Builder
-		for _, r := range text {
-			bits := bitmaps[r]
-			if bits[0] == "" {
-				continue
-			}
-			columns := f.columns
-			if len(bits[0]) == 1 {
-				columns = []int{0}
-			}
-			for _, col := range columns {
-				line.WriteString(strings.Repeat(bits[row][col:col+1], f.wide))
-			}
-			line.WriteString(strings.Repeat(" ", f.gap()))
-		}
-		out[i] = line.String()
+// column returns which column of points of a sign stands in the column of cells x.
+func (f face) column(r rune, x int) int {
+	x /= f.wide
+	if len(bitmaps[r][0]) != 3 || x == 0 || r == '+' {
+		return x
 	}
-	return out
+	if x <= f.inside {
+		return 1
+	}
+	return 2
+}
+
+// row returns which row of points stands in row y; -1 where a colon's dot or a plus sign's arm has ended, which do not
+// grow with the height of the digits.
+func (f face) row(r rune, y int) int {
+	at, from := 0, 0
+	for i := range 5 {
+		rows := f.bar
+		if i%2 == 1 {
+			rows = f.between
+		}
+		if y < from+rows || i == 4 {
+			at = i
+			break
+		}
+		from += rows
+	}
+	arm := (f.wide + 1) / 2 // a cell is twice as high as it is wide
+	switch into := y - from; {
+	case r == ':' && at%2 == 1 && (into < (f.between-arm)/2 || into >= (f.between-arm)/2+arm):
+		return -1
+	case r == '+' && at == 1 && into < f.between-arm, r == '+' && at == 3 && into >= arm:
+		return -1
+	}
+	return at
 }
 
 // faceFor returns the largest face for a text that fits w by h cells; ok is false when none does.
@@ -97,34 +100,56 @@ func (g *glyphs) faceFor(text string, w, h int) (f face, ok bool) {
 	return face{}, false
 }
 
-// bigText draws a text of digits at the area's top left corner.
-func (a area) bigText(f face, role tui.Role, text string) {
-	rows := f.points(text)
-	if f.halved {
-		a.halved(role, rows)
-		return
+// isBig tells whether every sign of a text can be written big.
+func isBig(text string) bool {
+	for _, r := range text {
+		if _, ok := bitmaps[r]; !ok {
+			return false
+		}
 	}
-	for y, row := range rows {
-		for x, bit := range row {
-			if bit == '#' {
-				a.put(x, y, role, a.pixel)
+	return text != ""
+}
+
+// bigText writes a text at the area's top left corner and returns the column after it.
+func (a area) bigText(f face, role tui.Role, text string) int {
+	x := 0
+	for _, r := range text {
+		if _, ok := bitmaps[r]; ok {
+			a.bigSign(f, role, x, r)
+			x += f.signWidth(r) + f.wide
+		}
+	}
+	return x
+}
+
+func (a area) bigSign(f face, role tui.Role, left int, r rune) {
+	for x := range f.signWidth(r) {
+		col := f.column(r, x)
+		for y := range f.height() {
+			if sign := a.point(f, r, col, y); sign != "" {
+				a.sign(left+x, y, role, sign)
 			}
 		}
 	}
 }
 
-func (a area) halved(role tui.Role, rows []string) {
-	for y := 0; y < len(rows); y += 2 {
-		for x := range rows[y] {
-			above, below := rows[y][x] == '#', y+1 < len(rows) && rows[y+1][x] == '#'
-			switch {
-			case above && below:
-				a.put(x, y/2, role, a.pixel)
-			case above:
-				a.put(x, y/2, role, a.upper)
-			case below:
-				a.put(x, y/2, role, a.lower)
-			}
+// point returns what stands in row y of a column of points; "" where nothing does.
+func (a area) point(f face, r rune, col, y int) string {
+	bits := bitmaps[r]
+	if !f.halved {
+		if row := f.row(r, y); row >= 0 && bits[row][col] == '#' {
+			return a.pixel
 		}
+		return ""
 	}
+	above, below := bits[2*y][col] == '#', 2*y+1 < 5 && bits[2*y+1][col] == '#'
+	switch {
+	case above && below:
+		return a.pixel
+	case above:
+		return a.upper
+	case below:
+		return a.lower
+	}
+	return ""
 }

@@ -18,6 +18,7 @@ type glyphs struct {
 	more, less, chosen, cut                string
 	tones                                  [4]string // by run.Tone
 	pixel, upper, lower                    string
+	reading, between                       string // on a curve: a reading, and the line between two
 }
 
 var boxGlyphs = glyphs{
@@ -29,6 +30,7 @@ var boxGlyphs = glyphs{
 	more: "▼", less: "▲", chosen: "▸", cut: "…",
 	tones: [4]string{"·", "○", "▶", "▲"},
 	pixel: "█", upper: "▀", lower: "▄",
+	reading: "●", between: "·",
 }
 
 var plainGlyphs = glyphs{
@@ -39,8 +41,9 @@ var plainGlyphs = glyphs{
 	plan:    ">", cursor: "_", prompt: ">", dot: "-",
 	met: "ok", unmet: "..", caution: "!", due: "*", doubt: "?", cross: "x",
 	more: "v", less: "^", chosen: ">", cut: "~",
-	tones: [4]string{"-", "o", ">", "!"},
-	pixel: "#",
+	tones:   [4]string{"-", "o", ">", "!"},
+	pixel:   "#",
+	reading: "*", between: ".",
 }
 
 // tone returns a tone's shape.

@@ -5,24 +5,34 @@ import (
 	"fmt"
 	"os"
 	"path/filepath"
+	"slices"
 	"strings"
 	"testing"
 	"time"
 
 	"example.org/meniscus/protocol/run"
+	"example.org/meniscus/protocols"
+	"example.org/meniscus/tui"
+	"example.org/meniscus/tui/rehearsal"
 )
 
 var update = flag.Bool("update", false, "write the golden screens anew")
 
-// checkScreen compares the screen at three sizes with what was looked at and found good.
-func checkScreen(t *testing.T, name string, p *player) {
+// sizes are those of the golden screens.
+var sizes = [][2]int{{48, 20}, {80, 24}, {100, 30}, {120, 40}, {200, 60}}
+
+// checkScreen compares the screen at every size, in both sets of signs, with what was looked at and found good.
+func checkScreen(t *testing.T, p *player) {
 	t.Helper()
-	for _, size := range [][2]int{{80, 24}, {120, 40}, {48, 20}} {
-		w, h := size[0], size[1]
-		p.size(w, h)
-		got := p.text() + "\n"
-		checkSize(t, got[:len(got)-1], w, h)
-		file := filepath.Join(screens, t.Name(), fmt.Sprintf("%s-%dx%d.golden", name, w, h))
+	for _, ascii := range []bool{false, true} {
+		file := filepath.Join(screens, t.Name()+".golden")
+		if ascii {
+			file = filepath.Join(screens, t.Name()+"-ascii.golden")
+		}
+		m := p.now()
+		m.look = newLook(ascii, m.Palette)
+		p.model = m
+		got := allSizes(t, p, ascii)
 		if *update {
 			if err := os.MkdirAll(filepath.Dir(file), 0o755); err != nil {
 				t.Fatal(err)
@@ -36,9 +46,26 @@ func checkScreen(t *testing.T, name string, p *player) {
 			t.Fatal(err)
 		}
 		if got != string(want) {
-			t.Errorf("%s at %dx%d is\n%s\nwant (or -update after a look)\n%s", name, w, h, got, want)
+			t.Errorf("%s is (-update after a look)\n%s\nwant\n%s", file, got, want)
 		}
 	}
+}
+
+// allSizes draws the screen at every size, below a line that tells it.
+func allSizes(t *testing.T, p *player, ascii bool) string {
+	t.Helper()
+	var out strings.Builder
+	for _, size := range sizes {
+		w, h := size[0], size[1]
+		p.size(w, h)
+		frame := p.text()
+		checkSize(t, frame, w, h)
+		if ascii && strings.ContainsFunc(frame, func(r rune) bool { return r > '~' }) {
+			t.Errorf("at %dx%d there is more than ASCII:\n%s", w, h, frame)
+		}
+		fmt.Fprintf(&out, "%dx%d\n%s\n", w, h, frame)
+	}
+	return out.String()
 }
 
 // checkSize fails when a frame does not have exactly h lines, or a line is wider than w cells.
@@ -55,9 +82,27 @@ func checkSize(t testing.TB, frame string, w, h int) {
 	}
 }
 
+// warmed leads to the wait of the second stage, catalyst to that of the first portion.
+var (
+	warmed   = []string{"", "", "+1m", "50,04", "+1m", "1", "+2m", "34.5", "+2m", "43.6", "", "+4m", "", "53.9"}
+	catalyst = after(warmed, "+3m40s", "54.2", "", "+1m", "8,71", "+30s", "")
+)
+
+func after(lines []string, more ...string) []string { return slices.Concat(lines, more) }
+
+// at gives lines to a vessel: its letter before each.
+func at(vessel string, lines []string) []string {
+	var out []string
+	for _, line := range lines {
+		if !strings.HasPrefix(line, "+") {
+			out = append(out, vessel)
+		}
+		out = append(out, line)
+	}
+	return out
+}
+
 func TestBench(t *testing.T) {
-	warmed := []string{"", "", "+1m", "50,04", "+1m", "1", "+2m", "34.5", "+2m", "43.6", "", "+4m", "", "53.9"}
-	catalyst := append(append([]string{}, warmed...), "+3m40s", "54.2", "", "+1m", "8,71", "+30s", "")
 	tests := []struct {
 		name    string
 		vessels int
@@ -69,15 +114,22 @@ func TestBench(t *testing.T) {
 		{"question", 1, []string{"", "", "+25s", "5.06"}},
 		{"note", 1, []string{"", "", "type:nneck was wet"}},
 		{"choice", 1, []string{"", "", "+1m", "50,04"}},
-		{"waiting", 1, append(warmed, "+45s")},
-		{"due", 1, append(warmed, "+4m10s")},
-		{"over", 1, append(warmed, "+5m", "", "+1m")},
-		{"late", 1, append(warmed, "+13m")},
-		{"corrected", 1, append(warmed, "c 54.1 misread the scale", "+30s")},
-		{"portions", 1, append(catalyst, "+50s")},
-		{"two-vessels", 2, append(catalyst, "+10s", "B", "", "+20s", "50", "2", "+2m", "A")},
-		{"four-vessels", 4, append(catalyst, "+10s", "C", "")},
-		{"away", 1, append(warmed, "a", "m", "+3m")},
+		{"waiting", 1, after(warmed, "+45s")},
+		{"due", 1, after(warmed, "+4m10s")},
+		{"over", 1, after(warmed, "+5m", "", "+1m")},
+		{"late", 1, after(warmed, "+13m")},
+		{"correcting", 1, after(warmed, "type:c 54.1 misread")},
+		{"corrected", 1, after(warmed, "c 54.1 misread the scale", "+30s")},
+		{"portions", 1, after(catalyst, "+50s")},
+		{"away", 1, after(warmed, "a", "m", "+3m")},
+		{"far", 1, after(warmed, "+45s", "f")},
+		{"two-vessels", 2, after(at("A", catalyst), "+10s", "B", "", "+20s", "B", "50", "B", "2", "+2m", "A")},
+		{"two-typing", 2, []string{"", "B", "", "+25s", "B", "type:500.4 mg"}},
+		{"two-late", 2, after(at("A", catalyst), "+10s", "B", "", "+20s", "B", "50", "B", "2", "+6m10s", "A")},
+		{"four-vessels", 4, after(at("A", catalyst), "+10s", "C", "", "C")},
+		{"four-late", 4, after(at("A", catalyst), "+10s", "C", "", "+5m", "B", "", "D", "", "+10s", "A")},
+		{"four-far", 4, after(at("A", catalyst), "+10s", "C", "", "+5m", "A", "f")},
+		{"eight-vessels", 8, after(at("A", catalyst), "C", "", "+1m", "C", "50.2", "C", "1", "H", "", "+3m50s", "A")},
 	}
 	for _, tt := range tests {
 		t.Run(tt.name, func(t *testing.T) {
@@ -92,17 +144,61 @@ func TestBench(t *testing.T) {
 				}
 				p.play(line)
 			}
-			checkScreen(t, "bench", p)
+			checkScreen(t, p)
 		})
 	}
 }
 
+// TestDemo shows the protocols that ship, on their invented readings: figures and curves from the readings so far.
+func TestDemo(t *testing.T) {
+	tests := []struct {
+		name, protocol string
+		at             time.Duration
+	}{
+		{"prewarm", "ester-batch", 24 * time.Minute},
+		{"settling", "ester-batch", 2*time.Hour + time.Minute},
+		{"burn", "burn-test", 15*time.Minute + 10*time.Second},
+		{"post-period", "burn-test", 20*time.Minute + 10*time.Second},
+	}
+	for _, tt := range tests {
+		t.Run(tt.name, func(t *testing.T) { checkScreen(t, demo(t, tt.protocol, tt.at)) })
+	}
+}
+
+// demo returns a player at a protocol that ships, rehearsed up to a moment.
+func demo(t testing.TB, protocol string, at time.Duration) *player {
+	t.Helper()
+	script, ok := protocols.Demo(protocol)
+	if !ok {
+		t.Fatalf("%s has no demo readings", protocol)
+	}
+	b, err := rehearsal.Begun(script, "run-1", "meniscus test")
+	if err != nil {
+		t.Fatal(err)
+	}
+	clock := rehearsal.NewClock(rehearsal.Day)
+	s, _, err := run.Begin(b, clock.Now())
+	if err != nil {
+		t.Fatal(err)
+	}
+	p := &player{t: t}
+	o := p.options()
+	o.Operator = tui.NewOperator(run.NewEngine(s, &rehearsal.Memory{}, clock))
+	n := slices.IndexFunc(script.Lines, func(l protocols.Line) bool { return l.At > at })
+	if err := rehearsal.Play(o.Operator, clock, script.Lines[:n]); err != nil {
+		t.Fatal(err)
+	}
+	clock.Set(at)
+	p.model = New(o)
+	return p
+}
+
 func TestPages(t *testing.T) {
-	t.Run("briefing", func(t *testing.T) { checkScreen(t, "page", newPlayer(t, 2)) })
+	t.Run("briefing", func(t *testing.T) { checkScreen(t, newPlayer(t, 2)) })
 	t.Run("help", func(t *testing.T) {
 		p := newPlayer(t, 1)
 		p.play("", "?")
-		checkScreen(t, "page", p)
+		checkScreen(t, p)
 	})
 	t.Run("summary", func(t *testing.T) {
 		p := newPlayer(t, 1)
@@ -110,7 +206,7 @@ func TestPages(t *testing.T) {
 		if !p.now().Ended() {
 			t.Fatalf("the run goes on:\n%s", p.text())
 		}
-		checkScreen(t, "page", p)
+		checkScreen(t, p)
 	})
 	t.Run("chooser", func(t *testing.T) {
 		p := &player{t: t}
@@ -127,6 +223,34 @@ func TestPages(t *testing.T) {
 			t.Fatalf("choosing 2 leads to screen %d, want the briefing", got)
 		}
 		p.model = New(o)
-		checkScreen(t, "page", p)
+		checkScreen(t, p)
 	})
+}
+
+// BenchmarkFrame draws eight vessels on a large screen.
+func BenchmarkLargeFrame(b *testing.B) {
+	p := newPlayer(b, 8)
+	p.play(after(at("A", catalyst), "C", "", "+1m", "C", "50.2", "C", "1", "H", "", "+3m50s", "A")...)
+	p.size(200, 60)
+	m := p.now()
+	m.look = newLook(false, tui.Palette{NoColor: true}) // bold and reverse are sent as colours are
+	b.ReportAllocs()
+	for b.Loop() {
+		if m.View() == "" {
+			b.Fatal("the frame is empty")
+		}
+	}
+}
+
+// BenchmarkTick looks at the clock and draws, as four times a second at a bench: the settling curve is fitted anew.
+func BenchmarkTick(b *testing.B) {
+	p := demo(b, "ester-batch", 2*time.Hour+time.Minute)
+	p.size(200, 60)
+	b.ReportAllocs()
+	for b.Loop() {
+		p.send(tickMsg{})
+		if p.model.View() == "" {
+			b.Fatal("the frame is empty")
+		}
+	}
 }

@@ -33,9 +33,10 @@ func helpPage(k tui.Keys, g *glyphs, v run.View, w int) page {
 		line(o.Key, o.Asks+": "+o.Shape)
 	}
 	t.heading("At once")
-	line(k.Vessel, "the vessel that is worked on; "+k.NextVessel.Help().Key+" goes to the next")
+	line(k.Vessel, "this vessel, until an act was done on it; else the hands go on to the one that is due. "+k.NextVessel.Help().Key+" takes the next")
 	line(k.Away, "called away, and again: back. The clocks of the vessels go on")
 	line(k.Mute, "the bell is silent, and again: it sounds")
+	line(k.Far, "the far view: the letter, the clock and one sentence fill the screen; and again: the bench")
 	line(k.Leave, "leaves the program. The run stays open and can be resumed; its clocks go on")
 	t.heading("The vessel")
 	sign := func(s, text string) { t.wrapped(tui.Ink, padded(g, s, 10), tui.Glass, text) }
@@ -45,6 +46,7 @@ func helpPage(k tui.Keys, g *glyphs, v run.View, w int) page {
 		t.wrapped(tui.Ink, padded(g, g.tone(tone)+" "+toneShort[tone], 10), tui.Shade(tone), toneMeaning[tone])
 	}
 	sign(g.doubt, "on the tape: a value outside what was expected, kept after a question")
+	sign(turnWords[0], "with "+turnWords[1]+" and "+turnWords[2]+", where there are several vessels: what the hands do in this order; what closes soonest comes first")
 	return page{title: "Help", rows: t.rows, enter: "back", hints: scrollKeys(k)}
 }
 

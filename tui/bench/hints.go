@@ -44,7 +44,7 @@ func (f *frame) hints() []key.Binding {
 	} else {
 		out = append(out, k.Mute)
 	}
-	return append(out, k.End, k.GiveUp)
+	return append(out, k.Far, k.End, k.GiveUp)
 }
 
 // always are the keys that the line never leaves out.

@@ -1,6 +1,7 @@
 package bench
 
 import (
+	"slices"
 	"time"
 
 	tea "github.com/charmbracelet/bubbletea"
@@ -27,8 +28,9 @@ type Model struct {
 
 	screen screen
 	help   bool
-	scroll int // first line shown of the briefing, the help or the summary
-	picked int // chooser
+	far    bool // the far view of the bench
+	scroll int  // first line shown of the briefing, the help or the summary
+	picked int  // chooser
 	left   bool
 
 	line      []rune        // what is typed
@@ -38,8 +40,12 @@ type Model struct {
 	lastEnter *enter        // the last Enter that acted
 
 	now     time.Duration // from the last message that told the time
+	wall    time.Time     // then, where the bench stands
 	views   []run.View
+	queue   []run.Turn // of the hands
+	curve   curve
 	tape    []strip
+	newest  string // the reading that was typed last, with its value
 	bell    *bell
 	summary []string
 }
@@ -92,10 +98,13 @@ func (m Model) Update(msg tea.Msg) (tea.Model, tea.Cmd) {
 	switch msg := msg.(type) {
 	case tickMsg:
 		m.watch()
+		m.follow()
 		m.refresh()
 		return m, tea.Batch(m.tick(), m.ring())
 	case bellMsg:
 		return m, m.sound(msg)
+	case bellFailed:
+		m.hint = msg.Error()
 	case tea.WindowSizeMsg:
 		m.Width, m.Height = min(max(0, msg.Width), 1000), min(max(0, msg.Height), 500)
 		m.write()
@@ -130,6 +139,9 @@ func (m Model) View() string {
 	case m.screen == finished:
 		return drawPage(m.summaryPage(), m.scroll, m.Width, m.Height, m.look)
 	}
+	if m.far {
+		return drawFar(m.frame(), m.Width, m.Height, m.look)
+	}
 	return drawBench(m.frame(), m.Width, m.Height, m.look)
 }
 
@@ -160,21 +172,41 @@ func (m *Model) watch() {
 	}
 }
 
+// follow lets the hands go on to the vessel that is due, unless a line is typed or something else is looked at.
+func (m *Model) follow() {
+	if m.Operator == nil || m.screen != working || m.help || len(m.line) > 0 {
+		return
+	}
+	if moved := m.Operator.Follow(); moved != "" {
+		m.answer.Moved, m.answer.Refused, m.hint = moved, "", ""
+	}
+}
+
+// said is what the last line led to, and which vessel the hands go on with.
+func (m *Model) said() []string {
+	if m.answer.Moved == "" {
+		return m.answer.Said
+	}
+	return append(slices.Clip(m.answer.Said), m.answer.Moved)
+}
+
 // refresh looks at the clock and works out what is to be seen.
 func (m *Model) refresh() {
 	if m.Operator == nil {
 		return
 	}
 	s := m.Operator.Engine.State
-	m.now = m.Operator.Engine.Now().Elapsed
+	moment := m.Operator.Engine.Now()
+	m.now, m.wall = moment.Elapsed, moment.At.In(run.Place(s.Here))
 	m.views = make([]run.View, len(s.Vessels))
 	m.tape = nil
 	for i, v := range s.Vessels {
 		m.views[i] = s.Look(v.Label, m.now)
 		if v.Label == m.Operator.Vessel {
-			m.tape = tapeOf(v)
+			m.tape, m.curve, m.newest = tapeOf(v), curveOf(v, m.views[i]), newestOf(v)
 		}
 	}
+	m.queue = turnsOf(s, m.views, m.now)
 	if s.Ended != nil && m.screen != finished {
 		m.screen, m.scroll, m.line = finished, 0, nil
 		m.write()
@@ -187,13 +219,17 @@ func (m *Model) frame() *frame {
 	f := &frame{
 		title:   s.Protocol.Title,
 		elapsed: m.now,
+		now:     m.wall,
 		views:   m.views,
 		tape:    m.tape,
+		newest:  m.newest,
+		queue:   m.queue,
+		curve:   m.curve,
 		away:    s.Away != nil,
 		muted:   m.bell.muted,
 		ringing: m.bell.isRinging(),
 		line:    string(m.line),
-		said:    m.answer.Said,
+		said:    m.said(),
 		refused: m.answer.Refused,
 		keys:    m.keys,
 

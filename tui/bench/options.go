@@ -22,7 +22,7 @@ type Options struct {
 	// Typing is told the open line after every key, so that a line which is not entered can be kept when the program ends;
 	// nil: nobody is.
 	Typing func(vessel, line string, typedAt time.Duration)
-	Bell   func() // sounds the terminal's bell once; nil: silent
+	Bell   func() error // sounds once; its error is shown; nil: silent
 
 	ReadThrough bool // Enter pages through the briefing before it acknowledges it; else one Enter does
 

@@ -35,7 +35,7 @@ func drawPage(p page, from, w, h int, l look) string {
 		if h > 1 {
 			a.fitted(0, h-1, w, tui.Key, "Enter "+p.enter)
 		}
-		return c.String()
+		return c.finish()
 	}
 	rule := strings.Repeat(l.edge, w)
 	a.fitted(1, 0, w-2, tui.Strong, p.title)
@@ -58,7 +58,7 @@ func drawPage(p page, from, w, h int, l look) string {
 		a.put(w-16, h-3, tui.Strong, fmt.Sprintf(" %s %d below ", l.more, more))
 	}
 	drawHints(a.sub(1, h-1, w-2, 1), p.hints, p.last)
-	return c.String()
+	return c.finish()
 }
 
 // scrollKeys are what moves a page.

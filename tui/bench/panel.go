@@ -3,6 +3,7 @@ package bench
 import (
 	"fmt"
 	"strings"
+	"time"
 
 	"example.org/meniscus/protocol/run"
 	"example.org/meniscus/tui"
@@ -14,73 +15,56 @@ type row struct {
 	text   string
 	before string   // a sign with a role of its own before the text
 	sign   tui.Role // the role of before
+	right  string   // stands at the right edge and is never cut
 }
 
-// A panel is what stands beside the vessels: where the vessel is, what the hands do, the clock, and the tape.
+// A panel is what stands beside the vessels: where the vessel is, what the hands do, the clock, the hands' queue, the
+// readings as a curve, and the tape.
 type panel struct {
 	area
-	view   run.View
-	others []run.View
-	tape   []strip
-}
-
-// A cut leaves out what may be missed where the clock would otherwise be too small to read from across the bench.
-type cut uint8
-
-const (
-	cutNothing  cut = iota
-	cutTape         // all but the newest line
-	cutNext         // what comes next
-	cutCautions     // all but one line; the help has them all
-)
-
-// A plan is how the rows of the panel are shared out.
-type plan struct {
-	upper, words, lower []row
-	face                face
-	big                 bool
-	gaps                int
+	view    run.View
+	queue   []run.Turn // of all vessels; empty where there is only one
+	curve   curve
+	roomy   bool // the screen is at least 100 by 30
+	now     time.Time
+	strips  []strip
+	several bool
 }
 
 // draw fills the area from the top.
 func (p panel) draw() {
 	p.title()
-	wish := 3
-	if p.h >= 16 {
-		wish = 5
+	what := p.plan()
+	gaps := what.gaps
+	gap := func(n int) int {
+		n = min(n, gaps)
+		gaps -= n
+		return n
 	}
-	what := p.share(cutNothing)
-	for c := cutTape; c <= cutCautions && p.view.Clock != nil && what.face.height() < wish; c++ {
-		what = p.share(c)
-	}
-	y := p.rows(2+what.gaps/3, what.upper)
-	if p.view.Clock != nil {
-		y = p.digits(y+min(1, what.gaps), what.face, what.big)
+	y := p.rows(2+gap(what.gaps/3), what.upper)
+	if p.bigWords() != "" {
+		y = p.digits(y+gap(1), what.face)
 		y = p.rows(y, what.words)
 	}
-	y = p.rows(y, what.lower) + what.gaps/2
-	drawTape(p.sub(0, y, p.w, p.h-y), p.tape)
+	y = p.rows(y, what.lower)
+	if what.queue > 0 {
+		y += gap(what.gaps / 2)
+		drawQueue(p.sub(0, y, p.w, what.queue), p.queue, p.view.Vessel)
+		y += what.queue
+	}
+	y += gap(1)
+	p.readings(p.sub(0, y, p.w, p.h-y), what.curve)
 }
 
-// share gives the clock the largest face that leaves the tape a few lines, and sets the parts apart with what is left.
-func (p panel) share(c cut) plan {
-	what := plan{upper: p.task(c), lower: p.facts()}
-	free := p.h - 2 - len(what.upper) - len(what.lower)
-	tapeLeast := min(len(p.tape), max(0, (p.h-8)/3))
-	if c >= cutTape {
-		tapeLeast = min(tapeLeast, 1)
+// readings are the tape, and the curve to its left.
+func (p panel) readings(a area, curve bool) {
+	if curve {
+		wide := min(curveWide, a.w-tapeWide-3)
+		high := min(curveHigh, a.h)
+		drawCurve(a.sub(0, a.h-high, wide, high), p.curve)
+		a = a.sub(wide+3, 0, a.w-wide-3, a.h)
 	}
-	if clock := p.view.Clock; clock != nil {
-		what.words = p.clockWords()
-		free -= len(what.words)
-		if what.face, what.big = p.faceFor(clockDigits(clock), p.w, free-tapeLeast); what.big {
-			free -= what.face.height()
-		} else {
-			free--
-		}
-	}
-	what.gaps = max(0, min(3, free-tapeLeast))
-	return what
+	drawTape(a, p.strips)
 }
 
 // title writes the tone as a chip, the stage, and the place in the protocol.
@@ -108,7 +92,7 @@ func (p panel) title() {
 // task is what the hands do now, what comes next, and what to beware of.
 func (p panel) task(c cut) []row {
 	v := p.view
-	out := p.said(tui.Strong, v.Do, max(1, min(4, p.h/5)))
+	out := p.said(tui.Strong, doWords(v), max(1, min(4, p.h/5)))
 	if v.Next != "" && v.Stage != nil && c < cutNext {
 		out = append(out, row{role: tui.Faint, text: p.fit("then: "+v.Next, p.w)})
 	}
@@ -134,14 +118,47 @@ func (p panel) said(role tui.Role, text string, most int) []row {
 	return out
 }
 
-// digits writes the clock, in a big face if there is room, and returns the row after.
-func (p panel) digits(y int, f face, big bool) int {
-	role, text := tui.Shade(p.view.Tone), clockDigits(p.view.Clock)
-	if !big {
-		p.put(0, y, role, text)
+// bigWords is what stands in the big face: the vessel's letter where there are several, and the clock.
+func (p panel) bigWords() string {
+	clock := ""
+	if p.view.Clock != nil {
+		clock = clockDigits(p.view.Clock)
+	}
+	if !p.several || !isBig(p.view.Vessel) {
+		return clock
+	}
+	return strings.TrimRight(p.view.Vessel+" "+clock, " ")
+}
+
+// faceOf is the largest face that h rows have room for; the letter goes before it costs the clock its five rows.
+func (p panel) faceOf(h int) face {
+	f, ok := p.faceFor(p.bigWords(), p.w, h)
+	if p.view.Clock == nil || ok && f.height() >= 5 {
+		return f
+	}
+	if g, ok := p.faceFor(clockDigits(p.view.Clock), p.w, h); ok {
+		return g
+	}
+	return f
+}
+
+// digits writes the letter and the clock and returns the row after them.
+func (p panel) digits(y int, f face) int {
+	role, text := tui.Shade(p.view.Tone), p.bigWords()
+	if f.height() == 0 {
+		if p.view.Clock != nil {
+			p.put(0, y, role, clockDigits(p.view.Clock))
+		}
 		return y + 1
 	}
-	p.sub(0, y, p.w, p.h-y).bigText(f, role, text)
+	x := 0
+	if clock, ok := strings.CutPrefix(text, p.view.Vessel); ok && p.several {
+		text = strings.TrimLeft(clock, " ")
+		if f.width(p.bigWords()) <= p.w {
+			x = p.sub(0, y, p.w, p.h-y).bigText(f, tui.Strong, p.view.Vessel) + 2*f.wide
+		}
+	}
+	p.sub(x, y, p.w-x, p.h-y).bigText(f, role, text)
 	return y + f.height()
 }
 
@@ -158,7 +175,7 @@ func (p panel) clockWords() []row {
 	return p.said(role, words, 2)
 }
 
-// facts are the gate, the reminders, the pause and the other vessels.
+// facts are the gate, the reminders, the figures so far, what others hold, and the pause.
 func (p panel) facts() []row {
 	v := p.view
 	var out []row
@@ -177,66 +194,28 @@ func (p panel) facts() []row {
 	if n := v.NextReminder; n != nil && len(v.Due) == 0 {
 		out = append(out, row{role: tui.Ink, text: n.Say + " in " + run.Hms(upToSecond(n.In)), before: p.unmet + " ", sign: tui.Faint})
 	}
+	for _, f := range v.Live {
+		out = append(out, row{role: tui.Ink, text: f.Say, right: tui.Live(f, p.now), before: p.dot + " ", sign: tui.Strong})
+	}
+	for _, busy := range v.Busy {
+		out = append(out, row{role: tui.Ink, text: busy, before: p.cross + " ", sign: tui.Strong})
+	}
 	if v.Pause != "" && p.h >= 14 {
 		out = append(out, row{role: tui.Faint, text: "may rest here: " + v.Pause})
 	}
-	return append(out, p.elsewhere()...)
-}
-
-// elsewhere tells the other vessels, the most urgent first.
-func (p panel) elsewhere() []row {
-	most := max(1, (p.h-8)/4)
-	var out []row
-	for _, v := range urgentFirst(p.others) {
-		if len(out) == most {
-			break
-		}
-		text := toneShortWord(v)
-		if v.Clock != nil {
-			text += " " + clockDigits(v.Clock)
-		}
-		if v.Stage != nil {
-			text += " · " + v.Stage.Title
-		}
-		switch {
-		case len(v.Due) > 0:
-			text += ": " + v.Due[0].Say
-		case v.Do != "" && v.Tone >= run.Hands:
-			text += ": " + v.Do
-		}
-		out = append(out, row{role: tui.Ink, text: text, before: v.Vessel + " " + p.tone(v.Tone) + " ", sign: tui.Shade(v.Tone)})
-	}
 	return out
-}
-
-// urgentFirst orders vessels that are under way: late, hands needed, waiting with the least time left.
-func urgentFirst(views []run.View) []run.View {
-	var out []run.View
-	for _, tone := range []run.Tone{run.Late, run.Hands, run.Waiting} {
-		from := len(out)
-		for _, v := range views {
-			if v.Tone != tone || v.Through {
-				continue
-			}
-			at := len(out)
-			for at > from && sooner(v, out[at-1]) {
-				at--
-			}
-			out = append(out[:at], append([]run.View{v}, out[at:]...)...)
-		}
-	}
-	return out
-}
-
-func sooner(a, b run.View) bool {
-	return a.Clock != nil && (b.Clock == nil || a.Clock.Left < b.Clock.Left)
 }
 
 // rows writes lines and returns the row after them.
 func (p panel) rows(y int, rows []row) int {
 	for _, r := range rows {
 		x := p.put(0, y, r.sign, r.before)
-		p.fitted(x, y, p.w-x, r.role, r.text)
+		end := p.w
+		if r.right != "" {
+			p.right(y, tui.Strong, r.right)
+			end -= p.width(r.right) + 2
+		}
+		p.fitted(x, y, end-x, r.role, r.text)
 		y++
 	}
 	return y

@@ -25,6 +25,7 @@ type player struct {
 	events []run.Event
 	fails  error // what the recorder says
 	bells  int
+	deaf   error // what the bell says
 }
 
 func (p *player) Now() run.Moment {
@@ -61,7 +62,7 @@ func (p *player) engine(vessels int) *run.Engine {
 func (p *player) options() Options {
 	return Options{
 		Palette: tui.Palette{Bare: true},
-		Bell:    func() { p.bells++ },
+		Bell:    func() error { p.bells++; return p.deaf },
 		Place:   func(id string) string { return "runs/" + id + ".journal" },
 		Summary: func(s *run.State, w int) string {
 			return fmt.Sprintf("%s at a width of %d\n\tOil used  %s\n", s.Protocol.Title, w, strings.Repeat("line\n", 40))

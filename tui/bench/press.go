@@ -16,7 +16,9 @@ const lineMost = 200
 // press takes a key message. One message may carry many runes, as fast typing, a foot switch or a paste sends them; each
 // is taken in turn, as if it had come alone.
 func (m *Model) press(msg tea.KeyMsg) tea.Cmd {
-	m.bell.answer(m.meant())
+	if m.Operator != nil && !m.Operator.Unseen() {
+		m.bell.answer(m.meant())
+	}
 	switch msg.Type {
 	case tea.KeyCtrlC:
 		m.left = true
@@ -107,10 +109,13 @@ func (m *Model) atBench(r rune, enter bool) {
 			m.line = append(m.line, r)
 		}
 	case opens || tui.StartsReading(r):
+		m.Operator.StartLine()
 		m.refresh()
 		m.line, m.typedAt = append(m.line[:0:0], r), m.now
 	case r == 'm':
 		m.bell.muted = !m.bell.muted
+	case r == 'f':
+		m.far = !m.far
 	case r == '?':
 		m.help, m.scroll = true, 0
 	case r == 'a', r == 'q', m.isVessel(r):
@@ -206,6 +211,7 @@ func (m *Model) hand(line string) { m.handAt(line, 0) }
 // handAt gives the operator a line and shows the answer. It tells whether the line did something. A line that could not
 // be saved stays.
 func (m *Model) handAt(line string, typedAt time.Duration) bool {
+	seen := m.meant()
 	m.answer = m.Operator.Enter(line, typedAt)
 	if m.answer.NotSaved == nil {
 		m.line = nil
@@ -215,8 +221,11 @@ func (m *Model) handAt(line string, typedAt time.Duration) bool {
 		m.help, m.scroll = true, 0
 	}
 	m.refresh()
+	if m.answer.Moved == "" {
+		seen = m.meant() // else the next vessel may call until it is seen
+	}
 	for _, v := range m.views {
-		if v.Vessel == m.meant() {
+		if v.Vessel == seen {
 			m.bell.attend(v)
 		}
 	}
@@ -293,7 +302,7 @@ func (m *Model) move(by int) {
 // acts at once.
 func Keys(line string) []tea.KeyMsg {
 	rs := []rune(strings.TrimSpace(line))
-	if len(rs) == 1 && (unicode.IsUpper(rs[0]) || strings.ContainsRune("aqm?", rs[0])) {
+	if len(rs) == 1 && (unicode.IsUpper(rs[0]) || strings.ContainsRune("aqmf?", rs[0])) {
 		return []tea.KeyMsg{{Type: tea.KeyRunes, Runes: rs}}
 	}
 	var out []tea.KeyMsg

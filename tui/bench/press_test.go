@@ -268,6 +268,71 @@ func TestStrokes(t *testing.T) {
 	}
 }
 
+// TestNoSound: why there is no sound is shown.
+func TestNoSound(t *testing.T) {
+	p := atBench(t, 1)
+	p.deaf = errors.New("the horn is broken")
+	m := p.now()
+	p.send(m.sound(1)())
+	if !strings.Contains(p.text(), "the horn is broken") {
+		t.Errorf("not shown:\n%s", p.text())
+	}
+}
+
+// TestFollow: the hands go on with a look at the clock, but not while a line is typed.
+func TestFollow(t *testing.T) {
+	p := atBench(t, 2)
+	p.play("50.04", "1")
+	if got := p.now().Operator.Vessel; got != "B" || !strings.Contains(p.text(), "Vessel B now: Charge.") {
+		t.Fatalf("%s is in hand:\n%s", got, p.text())
+	}
+	before := len(p.events)
+	p.at += 500 * time.Millisecond
+	if p.play(""); len(p.events) != before || !strings.Contains(p.text(), "B is in hand now: Enter again.") {
+		t.Errorf("an Enter half a second after the change did: %s", p.facts())
+	}
+	p.at += time.Second
+	p.play("", "50", "1") // both wait
+	p.send(typed("n"))
+	p.play("+4m")
+	if got := p.now().Operator.Vessel; got != "B" {
+		t.Errorf("%s is in hand while a note of B is typed", got)
+	}
+	p.send(tea.KeyMsg{Type: tea.KeyEsc})
+	p.send(tickMsg{})
+	if got := p.now().Operator.Vessel; got != "B" {
+		t.Errorf("%s is in hand, and B's own reminder is due", got)
+	}
+	p.play("")
+	if got := p.now().Operator.Vessel; got != "A" {
+		t.Errorf("%s is in hand after the reminder of B, while A's is due", got)
+	}
+}
+
+// TestALineBegunTooSoon goes to the vessel that was in hand when the finger set out.
+func TestALineBegunTooSoon(t *testing.T) {
+	p := atBench(t, 2)
+	p.play("50.04", "1")
+	p.at += 300 * time.Millisecond
+	p.play("34.5")
+	if last := p.events[len(p.events)-1]; last.Vessel != "A" || last.What.Kind() != "reading taken" {
+		t.Errorf("it landed on %s: %s", last.Vessel, p.facts())
+	}
+}
+
+// TestAddVessel: v opens a line for the givens of one more vessel.
+func TestAddVessel(t *testing.T) {
+	p := atBench(t, 1)
+	p.play("v oil_mass=60 g")
+	if got := len(p.now().views); got != 2 || !strings.Contains(p.text(), "Vessel B is in the run") {
+		t.Errorf("%d vessels:\n%s", got, p.text())
+	}
+	p.play("B", "")
+	if last := p.events[len(p.events)-1]; last.Vessel != "B" {
+		t.Errorf("the last act is on %q", last.Vessel)
+	}
+}
+
 func TestReadThrough(t *testing.T) {
 	p := newPlayer(t, 2)
 	o := p.now().Options

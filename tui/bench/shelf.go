@@ -10,38 +10,58 @@ import (
 // A shelf says how the vessels share the left of the screen.
 type shelf struct {
 	first, count int // the vessels that are shown
-	slot         int // cells for each, with a gap
+	slot         int // cells for each: the plan's mark, two walls, what is between, and a gap
 	inner        int // cells between the walls
 	names        int // cells for the titles of the stages; 0: none
 	width        int
 }
 
 const (
-	panelLeast = 44 // cells that the panel beside the vessels wants
+	slimmest   = 60 // cells below which one vessel is shown at a time
+	panelLeast = 44 // cells that the panel beside the vessels needs
+	panelWants = 48 // cells for a letter and four digits in the big face
+	panelEasy  = 56 // cells that the panel has before the stages' titles take any
 	namesMost  = 22
 	namesLeast = 9
-	slotLeast  = 8
+	slotLeast  = 4 // one cell between the walls, no gap
+	innerMost  = 18
 )
 
 // shelve divides w cells: narrower than 60 there is one slim vessel; from there on all of them, as far as they fit.
 func shelve(vessels, meant, w int) shelf {
-	if w < 60 {
-		return shelf{first: meant, count: min(1, vessels), slot: 7, inner: 3, width: 7}
+	switch {
+	case vessels == 0:
+		return shelf{}
+	case w < slimmest:
+		return shelf{first: meant, count: 1, slot: 7, inner: 3, width: 7}
+	case vessels == 1:
+		return shelveOne(w)
 	}
-	room := w - panelLeast - 2
-	s := shelf{count: max(1, min(vessels, room/slotLeast))}
-	s.slot = min(11, max(slotLeast, (room-namesLeast)/s.count), room/s.count)
-	if w >= 110 && s.count <= 3 {
-		s.slot = 13
+	s := shelf{count: min(vessels, (w-2-panelLeast)/slotLeast)}
+	s.slot = max(slotLeast, min(innerOf(w)+4, (w-2-panelWants)/s.count))
+	if w >= 2*panelWants { // glasses as wide as they like, but the panel first
+		s.slot = max(slotLeast, min(s.slot, (w-2-panelEasy)/s.count))
 	}
-	s.inner = s.slot - 4
-	if s.names = min(namesMost, room-s.count*s.slot); s.names < namesLeast {
+	s.inner = max(1, s.slot-4)
+	if s.names = min(namesMost, w-2-panelEasy-s.count*s.slot); s.names < namesLeast {
 		s.names = 0
 	}
 	s.first = min(max(0, meant-s.count/2), vessels-s.count)
 	s.width = s.count*s.slot + s.names
 	return s
 }
+
+func shelveOne(w int) shelf {
+	s := shelf{count: 1, slot: innerOf(w) + 4, inner: innerOf(w)}
+	if s.names = min(namesMost, w-2-panelLeast-s.slot); s.names < namesLeast {
+		s.names = 0
+	}
+	s.width = s.slot + s.names
+	return s
+}
+
+// innerOf is how many cells a glass has between its walls where there is room: as the screen grows.
+func innerOf(w int) int { return min(innerMost, 7+max(0, w-80)/10) }
 
 // drawShelf draws the vessels side by side, and the titles of the stages beside the last.
 func drawShelf(a area, views []run.View, meant int, s shelf) {
@@ -50,14 +70,14 @@ func drawShelf(a area, views []run.View, meant int, s shelf) {
 		if at < 0 || at >= len(views) {
 			continue
 		}
-		g := glass{area: a.sub(i*s.slot, 0, s.slot, a.h), inner: s.inner, view: views[at], meant: at == meant}
+		g := glass{area: a.sub(i*s.slot, 0, s.slot, a.h), inner: s.inner, view: views[at], meant: at == meant, timed: len(views) > 1}
 		g.draw()
 		if s.names > 0 && i == s.count-1 {
 			g.view = views[meant]
 			g.names(a.sub(i*s.slot+s.inner+4, 0, a.w-i*s.slot-s.inner-4, a.h))
 		}
 	}
-	if hidden := len(views) - s.count; hidden > 0 && s.count > 1 {
+	if hidden := len(views) - s.count; hidden > 0 && s.count > 1 && s.names > 0 {
 		a.right(0, tui.Faint, fmt.Sprintf("and %d more", hidden))
 	}
 }

@@ -57,12 +57,25 @@ func stripsOf(t run.Taken) []strip {
 	return append(out, now)
 }
 
+// newestOf tells the reading that a correction without a name is about: the last one that was typed. "" when there is none.
+func newestOf(v *run.Vessel) string {
+	for i := len(v.Taken) - 1; i >= 0; i-- {
+		if t := v.Taken[i]; !t.NotTaken && t.Reading.Kind != protocol.Mark && t.Reading.Kind != protocol.Tick {
+			return titleOf(t.Reading) + " " + t.Shown()
+		}
+	}
+	return ""
+}
+
 func titleOf(r *protocol.Reading) string {
 	if r.Title != "" {
 		return r.Title
 	}
 	return strings.ReplaceAll(r.ID, "_", " ")
 }
+
+// tapeWide is how many cells the tape keeps beside a curve.
+const tapeWide = 26
 
 // drawTape writes the newest strips that fit, the newest at the bottom.
 func drawTape(a area, tape []strip) {

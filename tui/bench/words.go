@@ -31,13 +31,19 @@ func toneShortWord(v run.View) string {
 // clockDigits is what the big clock shows: the time left to the aim, the time past it with a plus, or the time so far
 // where nothing is aimed at.
 func clockDigits(c *run.ClockView) string {
+	d, sign := clockTime(c)
+	return sign + run.Hms(d)
+}
+
+// clockTime is the time that the big clock shows, and its sign.
+func clockTime(c *run.ClockView) (d time.Duration, sign string) {
 	switch {
 	case c.Window.Aim <= 0:
-		return run.Hms(c.Elapsed)
+		return c.Elapsed, ""
 	case c.Left < 0:
-		return "+" + run.Hms(-c.Left)
+		return -c.Left, "+"
 	}
-	return run.Hms(upToSecond(c.Left))
+	return upToSecond(c.Left), ""
 }
 
 // upToSecond rounds up, so that a countdown shows 0:00 only when the time is up.
@@ -95,6 +101,18 @@ func clockSense(c *run.ClockView) string {
 	return strings.Join(parts, ", ")
 }
 
+// doWords tell what the hands do; a wait that is up says so first.
+func doWords(v run.View) string {
+	if !isUp(v.Clock) || len(v.Due) > 0 || v.Stage == nil || v.Enter == "" {
+		return v.Do
+	}
+	words := "Time is up: " + v.Enter + "."
+	if !v.Stage.Say.IsEmpty() {
+		words += " " + v.Do
+	}
+	return words
+}
+
 // dueWords tell a reminder that has fallen due.
 func dueWords(d run.DueReminder) string {
 	s := "DUE: " + d.Say
@@ -138,20 +156,4 @@ func placeWords(v run.View) string {
 		parts = append(parts, fmt.Sprintf("step %d of %d", v.Step, v.Steps))
 	}
 	return strings.Join(parts, " · ")
-}
-
-// about tells a long time roughly: 45 s, 25 min, 3 h 40 min, 2 days.
-func about(d time.Duration) string {
-	switch m := int(d.Round(time.Minute) / time.Minute); {
-	case d < time.Minute:
-		return fmt.Sprintf("%d s", max(0, int(d/time.Second)))
-	case m < 60:
-		return fmt.Sprintf("%d min", m)
-	case m >= 48*60:
-		return fmt.Sprintf("%d days", m/(24*60))
-	case m%60 == 0:
-		return fmt.Sprintf("%d h", m/60)
-	default:
-		return fmt.Sprintf("%d h %d min", m/60, m%60)
-	}
 }

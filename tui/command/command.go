@@ -46,6 +46,7 @@ type env struct {
 	protocols string // the user's own
 	config    string // the program's config folder
 	look      look
+	sound     sound
 }
 
 // look is how the faces are to appear.
@@ -72,6 +73,7 @@ func (e *env) run(args []string) int {
 	root.SetOut(e.out)
 	root.SetErr(e.errs)
 	err := root.Execute()
+	e.sound.stop()
 	if err == nil {
 		return done
 	}
@@ -104,6 +106,7 @@ func (e *env) root() *cobra.Command {
 		},
 		RunE: func(*cobra.Command, []string) error { return e.choose() },
 	}
+	e.soundFlag(root)
 	flags := root.PersistentFlags()
 	flags.StringVar(&e.runs, "runs", e.runs, "keep the journals of runs in the folder `DIR`")
 	flags.BoolVar(&e.look.ascii, "ascii", false, "draw and write with plain characters only")

@@ -47,7 +47,10 @@ func (e *env) benchOptions(hash func() string) bench.Options {
 			}
 			return b.String()
 		},
-		Bell:     func() { io.WriteString(e.out, "\a") },
+		Bell: func() error {
+			io.WriteString(e.out, "\a")
+			return e.sound.play()
+		},
 		Debounce: bounce,
 		Ascii:    e.look.ascii,
 		Palette:  e.palette(),

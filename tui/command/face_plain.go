@@ -33,6 +33,7 @@ func (e *env) sitPlain(s *sitting) error {
 		Ascii:    e.look.ascii,
 		Bell:     isTerminal(e.out) && os.Getenv("TERM") != "dumb",
 		Echo:     !isTerminal(e.in),
+		Sound:    e.sound.play,
 	})
 	if err != nil || outcome == plain.Left {
 		return err

@@ -22,9 +22,13 @@ const rehearsalBeat = 5 * time.Second
 
 // rehearsing is how a rehearsal goes.
 type rehearsing struct {
-	speed float64
-	keep  bool
+	speed   float64
+	keep    bool
+	vessels int // 0: as many as the readings are for
 }
+
+// apart is how much later the next vessel of a rehearsal begins.
+const apart = 10 * time.Minute
 
 // rehearseCommand plays the whole job on invented readings.
 func (e *env) rehearseCommand() *cobra.Command {
@@ -35,7 +39,7 @@ func (e *env) rehearseCommand() *cobra.Command {
 		Long: "Plays the whole job on the invented readings that ship with a protocol (" + rehearsed + " if none is named), with a fast" +
 			" clock. In a terminal it is shown on the screen; q leaves it. Without one, or with --plain, it is told line by line, and" +
 			" the summary is printed. Nothing of it is kept unless --keep is given.",
-		Example:           "  meniscus rehearse\n  meniscus rehearse burn-test --speed 300\n  meniscus rehearse acid-and-catalyst --plain",
+		Example:           "  meniscus rehearse\n  meniscus rehearse burn-test --speed 300\n  meniscus rehearse --vessels 4\n  meniscus rehearse acid-and-catalyst --plain",
 		Args:              between(0, 1, "one protocol that ships"),
 		ValidArgsFunction: e.completeProtocol,
 		RunE: func(_ *cobra.Command, args []string) error {
@@ -47,6 +51,7 @@ func (e *env) rehearseCommand() *cobra.Command {
 		},
 	}
 	c.Flags().Float64Var(&r.speed, "speed", 120, "on the screen it goes `N` times faster than life")
+	c.Flags().IntVar(&r.vessels, "vessels", 0, "play the readings of one vessel for `N`, each 10 min after the one before")
 	c.Flags().BoolVar(&r.keep, "keep", false, "keep a journal of it among the runs")
 	c.Flags().BoolVar(&e.look.plain, "plain", false, "line by line, without a screen")
 	return c
@@ -59,6 +64,11 @@ func (e *env) rehearse(id string, r rehearsing) (err error) {
 	script, ok := protocols.Demo(id)
 	if !ok {
 		return fmt.Errorf("there are no demo readings for %q; %s", id, nearest(id, rehearsable()))
+	}
+	if r.vessels != 0 {
+		if script, err = rehearsal.Stagger(script, r.vessels, apart); err != nil {
+			return callError{err}
+		}
 	}
 	clock := rehearsal.NewClock(rehearsal.Day)
 	s, err := e.stage(script, clock, r.keep)

@@ -33,6 +33,7 @@ func (e *env) runCommand() *cobra.Command {
 	}
 	cast.flags(c)
 	c.Flags().BoolVar(&e.look.plain, "plain", false, "line by line, without a screen")
+	e.soundFlag(c)
 	return c
 }
 
@@ -59,6 +60,7 @@ func (e *env) resumeCommand() *cobra.Command {
 		},
 	}
 	c.Flags().BoolVar(&e.look.plain, "plain", false, "line by line, without a screen")
+	e.soundFlag(c)
 	return c
 }
 

@@ -211,6 +211,49 @@ func TestRehearsalInTerminal(t *testing.T) {
 	}
 }
 
+// TestSeveralVesselsInTerminal plays whole jobs with two vessels on the screen: one burn after the other on one rig, and two
+// batches with the acts of each between those of the other. The summary is the one that the plain face gives, and
+// so is the journal, by its hash.
+func TestSeveralVesselsInTerminal(t *testing.T) {
+	for name, args := range map[string][]string{
+		"burn-test":   {"rehearse", "burn-test", "--keep"},
+		"ester-batch": {"rehearse", "ester-batch", "--vessels", "2", "--keep"},
+	} {
+		t.Run(name, func(t *testing.T) {
+			x := inTerminal(t, nil, append(args, "--speed", "100000")...)
+			x.until("Summary: ")
+			x.press("q")
+			if code := x.wait(); code != 0 {
+				t.Errorf("exit code %d, want 0", code)
+			}
+			elsewhere := t.TempDir()
+			if out, err := x.beside(append(args, "--plain", "--runs", elsewhere)...); err != nil {
+				t.Fatalf("%v\n%s", err, out)
+			}
+			id := "rehearsal-" + name
+			screen, err := x.beside("summary", id, "--format", "json")
+			if err != nil || !strings.Contains(screen, `"complete": true`) || !strings.Contains(screen, `"label": "B"`) {
+				t.Fatalf("%v\n%.500s", err, screen)
+			}
+			plain, err := x.beside("summary", id, "--format", "json", "--runs", elsewhere)
+			if err != nil || screen != plain {
+				t.Errorf("%v: %s", err, firstDifference(screen, plain))
+			}
+		})
+	}
+}
+
+// firstDifference shows where two texts part.
+func firstDifference(a, b string) string {
+	other := strings.Split(b, "\n")
+	for i, line := range strings.Split(a, "\n") {
+		if i >= len(other) || line != other[i] {
+			return fmt.Sprintf("line %d of the screen's is %q, of the plain one's %q", i+1, line, append(other[min(i, len(other)):], "")[0])
+		}
+	}
+	return "the plain one's is longer"
+}
+
 // beside runs another command in the same home, without a terminal, and returns all its output.
 func (x *terminal) beside(args ...string) (string, error) {
 	call := exec.Command(x.cmd.Path, args...)

@@ -32,8 +32,26 @@ func (f *face) announce(elapsed time.Duration) {
 			f.say("", fmt.Sprintf("[%s] %s: %s", run.Hms(elapsed), v.Vessel, said))
 		}
 	}
-	if news && f.opts.Bell {
+	if !news {
+		return
+	}
+	if f.opts.Bell {
 		f.write("\a")
+	}
+	if f.opts.Sound != nil {
+		go f.sound()
+	}
+}
+
+// sound makes the sound, and hands on why there was none, unless that is still to be said.
+func (f *face) sound() {
+	err := f.opts.Sound()
+	if err == nil {
+		return
+	}
+	select {
+	case f.mute <- err:
+	default:
 	}
 }
 

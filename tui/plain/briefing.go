@@ -39,10 +39,15 @@ func (f *face) brief() {
 		for i < len(s.Vessels) && slices.Equal(ready(s.Vessels[i]), want) {
 			i++
 		}
-		f.say("", "Have ready for "+labels(s.Vessels[first:i]))
-		for _, line := range want {
-			f.say("  ", line)
-		}
+		f.haveReady(s.Vessels[first:i])
+	}
+}
+
+// haveReady tells what to have ready for vessels that want the same.
+func (f *face) haveReady(vessels []*run.Vessel) {
+	f.say("", "Have ready for "+labels(vessels))
+	for _, line := range ready(vessels[0]) {
+		f.say("  ", line)
 	}
 }
 

@@ -23,6 +23,8 @@ type Options struct {
 	Width int
 	Ascii bool // no character beyond ASCII
 	Bell  bool // announcements ring the bell
+	// Sound is called with every announcement, beside the run; its error is said. nil: none.
+	Sound func() error
 	Echo  bool // repeat each line taken, for an input that shows nothing itself
 }
 
@@ -48,13 +50,14 @@ type face struct {
 	heard      map[string]*announcements // by vessel
 	acted      *acted                    // the last line, if it acted
 	deviations int                       // how many of the state's were told
+	mute       chan error                // why there was no sound
 }
 
 // Run leads the operator through the run until it is closed, the input ends, or the program is left. The error is that
 // of in or out; everything taken until then is in the journal.
 func Run(o *tui.Operator, in io.Reader, out io.Writer, opts Options) (Outcome, error) {
 	f := &face{o: o, out: out, opts: opts, told: map[string]string{}, heard: map[string]*announcements{},
-		deviations: len(o.Engine.State.Deviations)}
+		deviations: len(o.Engine.State.Deviations), mute: make(chan error, 1)}
 	done := make(chan struct{})
 	defer close(done)
 	lines := read(in, done)
@@ -110,6 +113,9 @@ func (f *face) wait(lines *reader) (line typed, ok bool) {
 		case elapsed := <-f.opts.Ticks:
 			f.watch()
 			f.announce(elapsed)
+			f.prompt()
+		case err := <-f.mute:
+			f.say("", sentence(err.Error()))
 			f.prompt()
 		case <-f.opts.Leave:
 			return typed{}, false

@@ -142,6 +142,82 @@ func TestAnnouncements(t *testing.T) {
 	}
 }
 
+// TestTwoVessels: the hands go on to the vessel that is due, which is said, and an Enter sent before that can have been heard
+// does nothing. One more vessel is told with what to have ready for it.
+func TestTwoVessels(t *testing.T) {
+	o, _ := start(t, &rehearsal.Memory{}, "A", "B")
+	var out bytes.Buffer
+	if _, err := plain.Run(o, strings.NewReader("\n\n40.1\n\n\nv\nA\nn still here\n"), &out, plain.Options{Echo: true}); err != nil {
+		t.Fatal(err)
+	}
+	rest := out.String()
+	for _, want := range []string{
+		"A> 40.1\n", "A> \nStep done.\n", "Vessel B now: Weighing.\n", "Vessel B, not begun.\n",
+		"B> \nNot done: B is in hand now: Enter again.\n",
+		"B> v\nVessel C is in the run: type its letter to begin with it.\nHave ready for vessel C\n  Solvent: 40.0 g\n",
+		"B> A\nVessel A.\n", "A> n still here\nNoted.\n",
+	} {
+		before, after, ok := strings.Cut(rest, want)
+		if !ok {
+			t.Fatalf("not said: %q after %d bytes of\n%s", want, len(out.String())-len(before), out.String())
+		}
+		rest = after
+	}
+	if v := o.Engine.State.Vessel("B"); v.Stage >= 0 {
+		t.Error("B was begun")
+	}
+}
+
+// TestSound sounds with each announcement, and says why there was none.
+func TestSound(t *testing.T) {
+	o, clock := start(t, &rehearsal.Memory{}, "A")
+	sounded := make(chan struct{}, 100)
+	got, _ := talk(t, o, clock, wholeRun, plain.Options{Sound: func() error {
+		sounded <- struct{}{}
+		return nil
+	}})
+	if n := strings.Count(got, "] A: "); n == 0 {
+		t.Fatalf("nothing was announced:\n%s", got)
+	}
+	<-sounded
+
+	ticks := make(chan time.Duration)
+	o, clock = start(t, &rehearsal.Memory{}, "A")
+	for _, line := range []string{"", "", "40.1", ""} {
+		o.Enter(line, 0)
+	}
+	in, feed := io.Pipe()
+	said := make(listener)
+	over := make(chan error)
+	go func() {
+		_, err := plain.Run(o, in, said, plain.Options{Ticks: ticks, Sound: func() error { return errors.New("the horn is broken") }})
+		close(said)
+		over <- err
+	}()
+	go func() {
+		ticks <- 0 // it waits for a line
+		clock.Set(time.Minute)
+		ticks <- time.Minute // the reminder is due
+	}()
+	told := false
+	for text := range said {
+		if told = told || strings.Contains(text, "the horn is broken.\n"); told {
+			feed.Close()
+		}
+	}
+	if err := <-over; err != nil || !told {
+		t.Errorf("told: %t, %v", told, err)
+	}
+}
+
+// A listener hands on what is written.
+type listener chan string
+
+func (l listener) Write(p []byte) (int, error) {
+	l <- string(p)
+	return len(p), nil
+}
+
 // TestEndOfInput leaves the run to be taken up again, and says how.
 func TestEndOfInput(t *testing.T) {
 	for name, text := range map[string]string{"end": "", "q": "\nq\n", "no newline": "\nq"} {

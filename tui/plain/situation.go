@@ -6,6 +6,7 @@ import (
 
 	"example.org/meniscus/protocol"
 	"example.org/meniscus/protocol/run"
+	"example.org/meniscus/tui"
 )
 
 // fact is one line of a vessel's situation. Of two facts on the same subject, the later is said only when its key
@@ -60,6 +61,13 @@ func (f *face) situation(v run.View) []fact {
 	}
 	if v.Gate != nil {
 		add("gate", gate(v.Gate))
+	}
+	now := f.o.Engine.Now().At.In(run.Place(f.state().Here))
+	for _, l := range v.Live {
+		add("live "+l.Say, l.Say+": "+tui.Live(l, now))
+	}
+	for _, busy := range v.Busy {
+		add("busy "+busy, busy+".")
 	}
 	for _, d := range v.Due {
 		add(fmt.Sprintf("due %d", d.Index), "Reminder due: "+d.Say)

@@ -22,8 +22,14 @@ func (f *face) tell(a tui.Answer) {
 		if text := f.event(e); text != "" {
 			f.say("", text)
 		}
+		if w, added := e.What.(run.VesselAdded); added {
+			f.haveReady([]*run.Vessel{f.state().Vessel(w.Label)})
+		}
 	}
 	f.deviated()
+	if a.Moved != "" {
+		f.say("", a.Moved)
+	}
 	for _, s := range end {
 		f.say("", s)
 	}
@@ -114,7 +120,8 @@ var lines = [][2]string{
 	{"e 5 WHY", "give the wait 5 minutes more"},
 	{"s WHY", "skip what is left of this stage"},
 	{"a", "called away; again: back at the bench"},
-	{"A, B, C", "from now on this vessel"},
+	{"A, B, C", "this vessel, until an act was done on it; else the hands go on to the one that is due"},
+	{"v", "one more vessel; v ID=VALUE sets a given of its own"},
 	{"d WHY", "give this vessel up"},
 	{"z WHY", "end the run"},
 	{"w FOLDER", "the journal goes on in another folder, for when its disk takes nothing more"},

@@ -126,6 +126,49 @@ func TestFacesAgree(t *testing.T) {
 	}
 }
 
+// TestSeveralVesselsAgree plays a whole batch with several vessels, their acts between one another, through every face; and
+// what each vessel gives is what it gives alone.
+func TestSeveralVesselsAgree(t *testing.T) {
+	alone, _ := protocols.Demo("ester-batch")
+	script, err := rehearsal.Stagger(alone, 3, 7*time.Minute)
+	if err != nil {
+		t.Fatal(err)
+	}
+	events := byOperator(t, script)
+	want := forms(t, events)
+	for name, f := range map[string]face{"plain": byPipe, "keys": byKeys, "burst": byBurst} {
+		if diff := cmp.Diff(want, forms(t, f(t, script))); diff != "" {
+			t.Errorf("%s (- operator, + %s):\n%s", name, name, diff)
+		}
+	}
+	one, together := results(t, byOperator(t, alone)), results(t, events)
+	for _, label := range script.Vessels {
+		if diff := cmp.Diff(one["A"], together[label]); diff != "" || len(one["A"]) < 10 {
+			t.Errorf("A alone and %s among others (- alone, + among others):\n%s", label, diff)
+		}
+	}
+}
+
+// results are the figures of each vessel, as printed.
+func results(t *testing.T, events []run.Event) map[string][]string {
+	t.Helper()
+	s, err := summary.Of(nil, events)
+	if err != nil {
+		t.Fatal(err)
+	}
+	out := map[string][]string{}
+	for _, v := range s.Vessels {
+		for _, r := range v.Results {
+			figure := r.ID + " " + string(r.Status)
+			if r.Value != nil {
+				figure += fmt.Sprintf(" %.10g %s", *r.Value, r.Unit) // a later start changes the last bits of a fit
+			}
+			out[v.Label] = append(out[v.Label], figure)
+		}
+	}
+	return out
+}
+
 // forms writes the summary of the events in every form, and checks that the run came to its end.
 func forms(t *testing.T, events []run.Event) map[string]string {
 	t.Helper()

@@ -47,9 +47,9 @@ func Play(o *tui.Operator, clock *Clock, lines []protocols.Line) error {
 	return nil
 }
 
-// Typed returns what is typed for a line: the vessel's letter first where the operator is at another one.
+// Typed returns what is typed for a line: the vessel's letter first, unless the line is taken for the vessel without it.
 func Typed(o *tui.Operator, line protocols.Line) []string {
-	if line.Vessel == "" || line.Vessel == o.Vessel {
+	if line.Vessel == "" || o.IsFor(line.Vessel) {
 		return []string{line.Typed}
 	}
 	return []string{line.Vessel, line.Typed}

@@ -1,0 +1,94 @@
+package bench
+
+import (
+	"strings"
+
+	"example.org/meniscus/protocol/run"
+	"example.org/meniscus/tui"
+)
+
+// drawFar fills the screen with what is read from the far side of the room: the vessel's letter, its clock, one sentence.
+func drawFar(f *frame, w, h int, l look) string {
+	c := newCanvas(w, h, l)
+	a := c.all()
+	v := f.view()
+	below := []row{{role: tui.Shade(v.Tone), text: l.tone(v.Tone) + " " + toneWord(v)}}
+	if v.Clock != nil && h >= 12 {
+		below = append(below, row{role: tui.Ink, text: clockWords(v.Clock)})
+	}
+	below = append(below, wrapped(a.sub(2, 0, w-4, h), tui.Strong, farSentence(v), max(1, h/8))...)
+	clock := ""
+	if v.Clock != nil {
+		clock = clockDigits(v.Clock)
+	}
+	foot := farFoot(a, f)
+	room := a.sub(2, 1, w-4, max(0, h-len(foot)-3))
+	digits := farDigits(room, room.h-len(below)-1, v.Vessel, clock)
+	used := digits.height() + 1 + len(below)
+	y := max(0, (room.h-used)/2)
+	digits.draw(room.sub(0, y, room.w, room.h), tui.Shade(v.Tone))
+	panel{area: room.sub(0, y+digits.height()+1, room.w, room.h)}.rows(0, below)
+	panel{area: a.sub(1, h-1-len(foot), w-2, len(foot))}.rows(0, foot)
+	drawEntry(a.sub(1, h-1, w-2, 1), f)
+	return c.finish()
+}
+
+// A farClock is the letter and the clock, as large as they can be together: side by side, or one above the other.
+type farClock struct {
+	letter, clock string
+	face          face
+	stacked       bool
+}
+
+func farDigits(a area, h int, vessel, clock string) farClock {
+	out := farClock{letter: vessel, clock: clock}
+	if !isBig(vessel) {
+		return out
+	}
+	out.face, _ = a.faceFor(strings.TrimRight(vessel+" "+clock, " "), a.w, h)
+	if clock == "" {
+		return out
+	}
+	if f, ok := a.faceFor(clock, a.w, (h-1)/2); ok && f.height()*f.wide > out.face.height()*out.face.wide {
+		out.face, out.stacked = f, true
+	}
+	return out
+}
+
+func (c farClock) height() int {
+	if c.stacked {
+		return 2*c.face.height() + 1
+	}
+	return max(1, c.face.height())
+}
+
+func (c farClock) draw(a area, role tui.Role) {
+	switch {
+	case c.face.height() == 0:
+		x := a.put(0, 0, tui.Strong, c.letter+"  ")
+		a.put(x, 0, role, c.clock)
+	case c.stacked:
+		a.bigText(c.face, tui.Strong, c.letter)
+		a.sub(0, c.face.height()+1, a.w, a.h).bigText(c.face, role, c.clock)
+	default:
+		x := a.bigText(c.face, tui.Strong, c.letter) + 2*c.face.wide
+		a.sub(x, 0, a.w, a.h).bigText(c.face, role, c.clock)
+	}
+}
+
+// farSentence is the one thing to know: a reminder that is due, else what the hands do.
+func farSentence(v run.View) string {
+	if len(v.Due) > 0 {
+		return v.Due[0].Say
+	}
+	return doWords(v)
+}
+
+// farFoot is what needs an answer, or what the last line led to.
+func farFoot(a area, f *frame) []row {
+	a = a.sub(1, 0, a.w-2, a.h)
+	if f.question != nil {
+		return wrapped(a, tui.Ask, f.question.Say, 3)
+	}
+	return newsRows(a, f, 2)
+}
