@@ -16,6 +16,7 @@ import (
 func TestMain(m *testing.M) {
 	testscript.Main(m, map[string]func(){
 		"meniscus": func() { os.Exit(command.Run(os.Args[1:], os.Stdin, os.Stdout, os.Stderr)) },
+		"bare":     bare,
 	})
 }
 

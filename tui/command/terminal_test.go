@@ -24,7 +24,7 @@ const patience = 20 * time.Second
 
 // A terminal is a program that runs in a terminal of its own.
 type terminal struct {
-	t     *testing.T
+	t     testing.TB
 	cmd   *exec.Cmd
 	file  *os.File
 	errs  bytes.Buffer // what went to stderr, which is not the terminal; to be looked at after wait
@@ -34,14 +34,20 @@ type terminal struct {
 }
 
 // inTerminal starts meniscus in a terminal of 80 by 24, in a home of its own.
-func inTerminal(t *testing.T, env []string, args ...string) *terminal {
+func inTerminal(t testing.TB, env []string, args ...string) *terminal {
+	t.Helper()
+	return programInTerminal(t, "meniscus", env, args...)
+}
+
+// programInTerminal starts a program of those that this test binary can be.
+func programInTerminal(t testing.TB, name string, env []string, args ...string) *terminal {
 	t.Helper()
 	self, err := os.Executable()
 	if err != nil {
 		t.Fatal(err)
 	}
 	x := &terminal{t: t, shown: make(chan string, 1000), home: t.TempDir()}
-	x.cmd = &exec.Cmd{Path: self, Args: append([]string{"meniscus"}, args...), Stderr: &x.errs}
+	x.cmd = &exec.Cmd{Path: self, Args: append([]string{name}, args...), Stderr: &x.errs}
 	x.cmd.Env = append(os.Environ(), "TERM=xterm-256color", "XDG_DATA_HOME="+x.home, "XDG_CONFIG_HOME="+x.home, "NO_COLOR=1", "GORACE=atexit_sleep_ms=0")
 	x.cmd.Env = append(x.cmd.Env, env...)
 	if x.file, err = pty.StartWithSize(x.cmd, &pty.Winsize{Rows: 24, Cols: 80}); err != nil {
