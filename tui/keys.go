@@ -47,7 +47,7 @@ func NewKeys() Keys {
 	}
 	k.Forward.SetHelp("Enter", "go forward")
 	k.PageDown.SetHelp("space", "page down")
-	k.Vessel = key.NewBinding(key.WithKeys("A", "B", "C"), key.WithHelp("A B", "vessel"))
+	k.Vessel = key.NewBinding(key.WithKeys("A", "B", "C"), key.WithHelp("A-Z", "vessel"))
 	k.Digit = key.NewBinding(key.WithKeys("0", "1", "2", "3", "4", "5", "6", "7", "8", "9"), key.WithHelp("0-9", "a reading"))
 	return k
 }
