@@ -262,7 +262,7 @@ func TestSixBurnsAreReplicates(t *testing.T) {
 			if len(r.Verdicts) > 0 && strings.Contains(strings.Join(r.Verdicts, " "), "three") {
 				t.Errorf("%s: three burns of each are too few: %q", r.ID, r.Verdicts)
 			}
-			if r.Scatter == nil || r.Scatter.Of != "replicates" || !strings.Contains(r.Scatter.Message, "Instruments alone") {
+			if r.Scatter == nil || r.Scatter.Of != "replicates" || !strings.Contains(r.Scatter.Message, "Instruments, givens and tables") {
 				t.Errorf("%s: scatter %+v, want that of replicates beside the instruments", r.ID, r.Scatter)
 			}
 		}

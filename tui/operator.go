@@ -155,16 +155,16 @@ func (o *Operator) tell(events []run.Event, fell []string) []string {
 		switch f := e.What.(type) {
 		case run.ReadingTaken:
 			if t := o.Engine.State.Vessel(e.Vessel).TakenBy(e.N); t != nil {
-				said = append(said, fmt.Sprintf("%s: %s%s%s", t.Reading.Title, t.Shown(), o.readAt(t), marked(f.Unlikely)))
+				said = append(said, fmt.Sprintf("%s: %s%s%s", t.Title(), t.Shown(), o.readAt(t), marked(f.Unlikely)))
 			}
 		case run.ReadingCorrected:
 			if t := o.Engine.State.Vessel(e.Vessel).TakenBy(f.Of); t != nil {
 				was := t.Was[len(t.Was)-1]
-				said = append(said, fmt.Sprintf("%s: %s%s instead of %s%s", t.Reading.Title, t.Shown(), o.readAt(t), was.Typed, marked(f.Unlikely)))
+				said = append(said, fmt.Sprintf("%s: %s%s instead of %s%s", t.Title(), t.Shown(), o.readAt(t), was.Typed, marked(f.Unlikely)))
 			}
 		case run.ReadingTakenBack:
 			if t := o.Engine.State.Vessel(e.Vessel).TakenBy(f.Of); t != nil {
-				said = append(said, fmt.Sprintf("%s: %s is taken back", t.Reading.Title, t.ShownAs(t.Was[len(t.Was)-1])))
+				said = append(said, fmt.Sprintf("%s: %s is taken back", t.Title(), t.ShownAs(t.Was[len(t.Was)-1])))
 			}
 		case run.ReadingNotTaken:
 			said = append(said, o.Engine.State.Protocol.Reading(f.Reading).Title+": not taken")

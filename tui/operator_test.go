@@ -86,3 +86,51 @@ func TestAStaleQuestionIsAskedAnew(t *testing.T) {
 		t.Errorf("asked anew and answered, it does not go through: %+v", a)
 	}
 }
+
+// enter types lines one second apart, each of which must go through.
+func enter(t *testing.T, o *tui.Operator, h *held, lines ...string) {
+	t.Helper()
+	for _, line := range lines {
+		h.now += time.Second
+		if a := o.Enter(line, 0); a.Refused != "" || a.Ask != nil {
+			t.Fatalf("%q: refused %q, asked %v", line, a.Refused, a.Ask)
+		}
+	}
+}
+
+// barred wants the next line refused with a sentence that holds every part.
+func barred(t *testing.T, o *tui.Operator, h *held, line string, parts ...string) {
+	t.Helper()
+	h.now += time.Second
+	a := o.Enter(line, 0)
+	for _, part := range parts {
+		if !strings.Contains(a.Refused, part) {
+			t.Fatalf("%q: refused %q, want %q in it", line, a.Refused, part)
+		}
+	}
+}
+
+// A burner is filled only while it is known to be cold: not once the tick is taken back, not while another vessel has the
+// rig, and not on a tick from before that vessel let go of it.
+func TestBurnerIsNotFilledUnseen(t *testing.T) {
+	o, h := sit(t)
+	enter(t, o, h, "", "A", "", "", "", "6.84", "96.42", "") // A stands before the filling, cold
+	enter(t, o, h, "u felt warm")
+	barred(t, o, h, "", "Fill the burner is barred")
+	barred(t, o, h, "", "c burner_cold yes, then why")
+	enter(t, o, h, "c burner_cold yes felt again")
+	enter(t, o, h, "B", "", "B", "", "B", "", "B", "6.84", "B", "96.42", "B", "") // B ticks its burner cold too
+	barred(t, o, h, "", "Fill the burner is barred", "Burner rig is with A")
+	h.now += time.Second
+	if a := o.Enter("A", 0); a.Refused != "" {
+		t.Fatal(a.Refused)
+	}
+	o.Enter("d spilt", 0)
+	enter(t, o, h, "") // yes: A is given up, and the rig is free
+	o.Enter("B", 0)
+	barred(t, o, h, "", "was noted before another vessel let go of Burner rig")
+	enter(t, o, h, "u looked too early", "B", "") // B ticks it anew, and goes on to fill
+	if got := o.Engine.State.Look("B", h.now).Stage.ID; got != "fill" {
+		t.Errorf("B is at %s", got)
+	}
+}

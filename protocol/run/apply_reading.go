@@ -60,7 +60,7 @@ func (s *State) unlikely(v *Vessel, r *protocol.Reading, portion int, typed stri
 		of = 0
 	}
 	s.deviate(Deviation{At: e.Moment, Vessel: v.Label, Stage: r.Stage.ID, Portion: of, Kind: "unlikely",
-		What: r.Title, Planned: Expected(r, portion, s.Values(v.Label)), Done: typed + ", asked about and kept"})
+		What: r.Title, Planned: Expected(r, portion, s.Values(v.Label)), Done: typed + ", kept all the same"})
 }
 
 // settle counts a value that is taken or left out, and goes on when the readings at the end of a stage are done.

@@ -25,6 +25,9 @@ func Decide(s *State, c Command, now Moment) ([]Event, error) {
 	}
 	if _, back := c.Do.(ComeBack); s.Away != nil && !back && s.Ended == nil {
 		d.addFor("", CameBack{}) // an act shows that the hands are back
+		if _, bare := c.Do.(Forward); bare {
+			return d.events, nil // a bare Enter says no more than that: nothing is confirmed by it unseen
+		}
 	}
 	if err := d.carryOut(c.Do); err != nil {
 		return nil, err

@@ -73,7 +73,7 @@ type (
 		Text     string  `json:"text,omitempty"` // choice and text
 		Unit     string  `json:"unit,omitempty"`
 		TypedAt  Span    `json:"typed_at"`
-		Unlikely bool    `json:"unlikely,omitempty"`      // outside what was expected, asked about and kept
+		Unlikely bool    `json:"unlikely,omitempty"`      // outside what was expected, kept all the same
 		Late     bool    `json:"entered_later,omitempty"` // TypedAt is when it was read, as told; the event is when it was entered
 	}
 	// ReadingCorrected supersedes the reading of event Of; the old one stays.

@@ -208,7 +208,7 @@ func TestReadings(t *testing.T) {
 	h.refused("0:20", "A", Take{Typed: "1,234"}, "1.234 or as 1234")
 	h.asks("0:30", "A", Take{Typed: "11.236"}, "below what is expected (80 to 180 g). A decimal mark one place off? That would be 112.36 g")
 	s := h.engine.State
-	if d := s.Deviations; len(d) != 1 || d[0].Kind != "unlikely" || d[0].Done != "11.236, asked about and kept" {
+	if d := s.Deviations; len(d) != 1 || d[0].Kind != "unlikely" || d[0].Done != "11.236, kept all the same" {
 		t.Errorf("deviations: %+v", d)
 	}
 	h.refused("0:40", "A", Correct{Typed: "112.36"}, "reason")

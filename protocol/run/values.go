@@ -243,6 +243,14 @@ func (x *Values) Show(name string, portion int) (string, bool) {
 	return "", false
 }
 
+// Title names the reading, with its portion where it has a value for each.
+func (t Taken) Title() string {
+	if t.Reading.IsList() {
+		return fmt.Sprintf("%s, portion %d", t.Reading.Title, t.Portion)
+	}
+	return t.Reading.Title
+}
+
 // Shown tells a reading with its unit, as the record has it: "142.86 g", "12:40" for a mark, "cloudy".
 func (t Taken) Shown() string {
 	switch r := t.Reading; {

@@ -209,12 +209,14 @@ func said(q quantity.Quantity, o montecarlo.Outcome, j montecarlo.Judgement, tol
 	}
 	chain := fmt.Sprintf("%s to %s", figure(q.Value-expanded), figure(q.Value+expanded))
 	switch {
+	case q.Value < o.Low || q.Value > o.High:
+		return head + ". The value itself lies outside: it is made of scatter, which sampling adds to, and neither interval is to be quoted."
 	case j == montecarlo.Differs && o.Inside(q):
-		return head + ". The chain rule (" + chain + ") is wider than it need be."
+		return head + ". The chain rule (" + chain + ") is a little wider."
 	case j == montecarlo.Differs:
 		return head + ". The chain rule (" + chain + ") is not good enough here: quote the trials."
 	case j == montecarlo.Undecided:
-		return head + "; the chain rule gives " + chain + ". It takes more trials to tell them apart."
+		return head + "; the chain rule gives " + chain + ", the same as far as so many trials can tell."
 	}
 	return head + ". The chain rule agrees."
 }

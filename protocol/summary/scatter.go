@@ -54,11 +54,11 @@ func (s *Scatter) say(unit quantity.Unit) string {
 		"repeats":    "the repeated readings scatter",
 		"fit":        "the readings scatter about the fit",
 	}[s.Of]
-	said := fmt.Sprintf("Instruments alone give u = %s; %s by u = %s, ", figure(s.Instruments), source, figure(s.Observed))
+	said := fmt.Sprintf("Instruments, givens and tables give u = %s; %s by u = %s, ", figure(s.Instruments), source, figure(s.Observed))
 	if s.Dominates == "scatter" {
 		said += "and that dominates."
 	} else {
-		said += "and the instruments dominate."
+		said += "and the former dominate."
 	}
 	if s.Of == "repeats" {
 		said += " Several readings of one batch are not replicates of the batch."

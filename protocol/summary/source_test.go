@@ -105,9 +105,9 @@ func TestScatterStandsBesideTheInstruments(t *testing.T) {
 		says          string
 	}{
 		{observe("replicates:energy", 1.2), "replicates", "scatter", 0.6,
-			"Instruments alone give u = 0.05 g; the replicates scatter by u = 0.6 g, and that dominates."},
+			"Instruments, givens and tables give u = 0.05 g; the replicates scatter by u = 0.6 g, and that dominates."},
 		{observe("repeats:m", 1.2), "repeats", "scatter", 0.6,
-			"Instruments alone give u = 0.05 g; the repeated readings scatter by u = 0.6 g, and that dominates. Several readings of one batch are not replicates of the batch."},
+			"Instruments, givens and tables give u = 0.05 g; the repeated readings scatter by u = 0.6 g, and that dominates. Several readings of one batch are not replicates of the batch."},
 		{observe("replicates:energy", 0.02), "", "instruments", 0,
 			"The readings scatter no more than their instruments explain: u = 0.05 g."},
 	}

@@ -29,8 +29,8 @@ func (e *env) verifyCommand() *cobra.Command {
 		Example:           "  meniscus verify 2026-03-02-0830-ester-batch\n  meniscus verify ./batch.journal --hash 6a07cf1e74b08813",
 		Args:              between(1, -1, "a run"),
 		ValidArgsFunction: e.completeRun,
-		RunE: func(_ *cobra.Command, args []string) error {
-			hash, err := printedHash(hash, len(args))
+		RunE: func(c *cobra.Command, args []string) error {
+			hash, err := printedHash(hash, c.Flags().Changed("hash"), len(args))
 			if err != nil {
 				return err
 			}
@@ -49,10 +49,10 @@ func (e *env) verifyCommand() *cobra.Command {
 }
 
 // printedHash reads a hash as it was printed; blanks between its digits do not matter.
-func printedHash(typed string, runs int) (string, error) {
+func printedHash(typed string, asked bool, runs int) (string, error) {
 	hash := strings.ToLower(strings.Join(strings.Fields(typed), ""))
 	switch {
-	case hash == "" && typed == "":
+	case !asked:
 		return "", nil
 	case runs > 1:
 		return "", wrong("--hash belongs to one run, found %d; write one", runs)

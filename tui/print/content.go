@@ -83,7 +83,9 @@ func (p *page) checks(title string, checks []summary.Check) {
 		l := t.row(c.Title, c.Message, c.Limit, c.Source)
 		l.remark(c.Say)
 	}
-	p.add(title, t)
+	if len(t.Rows) > 0 {
+		p.add(title, t, "The value alone is held against the limit; where the limit lies inside the uncertainty, it is said.")
+	}
 }
 
 func (p *page) guards(guards []summary.Guard, vessel string) {

@@ -139,7 +139,9 @@ func reading(r summary.Reading) string {
 	}
 	digits := r.Typed
 	for _, unit := range []string{r.In.String(), r.In.Shown()} {
-		digits = strings.TrimSpace(strings.TrimSuffix(digits, unit))
+		if unit != "" && unit != "1" { // the unit 1 is not typed: that 1 is a digit
+			digits = strings.TrimSpace(strings.TrimSuffix(digits, unit))
+		}
 	}
 	if bare.MatchString(digits) {
 		return strings.TrimRight(strings.Replace(digits, ",", ".", 1)+" "+r.In.Shown(), " ")
