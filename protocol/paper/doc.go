@@ -11,8 +11,8 @@
 //	at       when it was read: RFC 3339 (2026-03-02T09:30:00Z), or a clock time (9:30 or 9:30:15, past midnight too),
 //	         or minutes since the start (12.5), one kind in a file; empty: as in the row before
 //
-// The readings of a stage with portions stand in the order of the portions, those of a series in order of time. A mark
-// needs at, or a value in min. The run begins at the earliest time in the file, or at minute zero.
+// The readings of a stage with portions stand in the order of the portions, or name theirs: titre.2. Those of a series
+// stand in order of time. A mark needs at, or a value in min. The run begins at the earliest time in the file, or at minute zero.
 //
 // Read tells every fault of a file at once, by line. A reading that is not in the file is no fault: the results that
 // need it say so.

@@ -3,6 +3,8 @@ package paper
 import (
 	"io"
 	"sort"
+	"strconv"
+	"strings"
 	"time"
 
 	"example.org/meniscus/calc/quantity"
@@ -28,7 +30,8 @@ type reader struct {
 	first  map[string]int
 	givens map[string]map[string]given // label -> id
 	shared map[string]given            // givens that all vessels have in common
-	counts map[slot]int
+	counts map[slot]int                // the last portion of each reading so far
+	had    map[boundsOf]bool
 	placed []placed
 }
 
@@ -47,7 +50,7 @@ type placed struct {
 // error is of type Faults when the file is wrong, and holds every fault of it.
 func Read(in io.Reader, p *protocol.Protocol, name string, o Options) ([]run.Event, error) {
 	r := &reader{name: name, p: p, o: o, first: map[string]int{}, givens: map[string]map[string]given{},
-		shared: map[string]given{}, counts: map[slot]int{}}
+		shared: map[string]given{}, counts: map[slot]int{}, had: map[boundsOf]bool{}}
 	r.times.vessel = map[string]time.Time{}
 	rows, ok := r.rows(in)
 	if !ok {
@@ -82,7 +85,7 @@ func (r *reader) file(w row) {
 		r.given(w, g)
 		return
 	}
-	reading := r.p.Reading(w.reading)
+	reading := r.named(&w)
 	if reading == nil {
 		r.place(w.line, w.vessel, w.at)
 		r.unknown(w)
@@ -154,20 +157,42 @@ func (r *reader) unknown(w row) {
 	r.fault(w.line, remedy, "%s has no reading %q", r.p.ID, w.reading)
 }
 
-// portion counts the values of a reading in their order: each is one portion's.
+// named returns the reading of a row: by its id, or by its id and a portion, such as titre.2.
+func (r *reader) named(w *row) *protocol.Reading {
+	id, portion, cut := strings.Cut(w.reading, ".")
+	p := r.p.Reading(id)
+	if !cut || p == nil || !p.IsList() {
+		return r.p.Reading(w.reading)
+	}
+	n, err := strconv.Atoi(portion)
+	if err != nil || n < 1 || n > p.Stage.Portions {
+		return nil
+	}
+	w.portion = n
+	return p
+}
+
+// portion tells which portion a value belongs to: the one that its name says, or the one after the value before it.
 func (r *reader) portion(w row, p *protocol.Reading) (int, bool) {
 	own := max(p.Portion, 1)
 	if p.Kind == protocol.Series {
 		return own, true
 	}
 	k := slot{w.vessel, p.ID}
-	r.counts[k]++
-	n := r.counts[k]
-	switch {
+	n := r.counts[k] + 1
+	if w.portion > 0 {
+		n = w.portion
+	}
+	r.counts[k] = n
+	switch had := r.had[boundsOf{k, n}]; {
 	case p.IsList() && n > p.Stage.Portions:
 		r.fault(w.line, "", "%s has a value for each of %d portions, this is number %d", p.ID, p.Stage.Portions, n)
 		return 0, false
+	case p.IsList() && had:
+		r.fault(w.line, "only the one that counts", "%s.%d stands there twice for vessel %s", p.ID, n, w.vessel)
+		return 0, false
 	case p.IsList():
+		r.had[boundsOf{k, n}] = true
 		return n, true
 	case n > 1:
 		r.fault(w.line, "only the one that counts", "%s is one reading, this is number %d of vessel %s", p.ID, n, w.vessel)

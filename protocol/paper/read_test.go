@@ -11,6 +11,7 @@ import (
 	"example.org/meniscus/protocol"
 	"example.org/meniscus/protocol/paper"
 	"example.org/meniscus/protocol/run"
+	"example.org/meniscus/protocols"
 )
 
 const folder = "../../testdata/paper/"
@@ -177,5 +178,34 @@ func TestSemicolonsAndByteOrderMark(t *testing.T) {
 	}
 	if d := cmp.Diff(want, got); d != "" {
 		t.Errorf("-want +got:\n%s", d)
+	}
+}
+
+// A value may name its portion, so that one that was not taken shifts nothing.
+func TestPortionsByName(t *testing.T) {
+	text, _ := protocols.Text("acid-and-catalyst")
+	p, err := protocol.Load("acid-and-catalyst.toml", text)
+	if err != nil {
+		t.Fatal(err)
+	}
+	csv := "vessel,reading,value,unit,at\nA,titre.2,2.18,,1\nA,titre,2.22,,2\nA,titre.4,2.2,,3\nA,titre.2,2.19,,4\n"
+	_, err = paper.Read(strings.NewReader(csv), p, "r.csv", paper.Options{})
+	for _, want := range []string{`r.csv:4: acid-and-catalyst has no reading "titre.4"`, "r.csv:5: titre.2 stands there twice for vessel A"} {
+		if err == nil || !strings.Contains(err.Error(), want) {
+			t.Errorf("got %v, want %q", err, want)
+		}
+	}
+	events, err := paper.Read(strings.NewReader(strings.Join(strings.SplitAfter(csv, "\n")[:3], "")), p, "r.csv", paper.Options{})
+	if err != nil {
+		t.Fatal(err)
+	}
+	var got []int
+	for _, e := range events {
+		if f, ok := e.What.(run.ReadingTaken); ok {
+			got = append(got, f.Portion)
+		}
+	}
+	if len(got) != 2 || got[0] != 2 || got[1] != 3 {
+		t.Errorf("portions %v, want 2 and 3", got)
 	}
 }

@@ -27,6 +27,7 @@ const Header = "vessel,reading,value,unit,at"
 type row struct {
 	line                             int
 	vessel, reading, value, unit, at string
+	portion                          int // as the name says it: titre.2; 0 where it does not
 }
 
 // rows reads the file's cells; false when it is no table at all.
@@ -128,7 +129,7 @@ func (r *reader) row(line int, cells []string) (row, bool) {
 		r.fault(line, "the id of a reading or a given", "no reading is named")
 		return row{}, false
 	}
-	return row{line, c[0], c[1], c[2], c[3], c[4]}, true
+	return row{line: line, vessel: c[0], reading: c[1], value: c[2], unit: c[3], at: c[4]}, true
 }
 
 // arm takes away the apostrophe that keeps a spreadsheet from taking a text for a formula.

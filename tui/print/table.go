@@ -62,10 +62,16 @@ func CSV(w io.Writer, s *summary.Summary) error {
 		}
 		taken := append([]summary.Reading{}, v.Readings...)
 		sort.SliceStable(taken, func(i, j int) bool { return taken[i].Elapsed < taken[j].Elapsed })
+		next := map[string]int{} // by reading: the portion before the one that a plain name stands for
 		for _, r := range taken {
-			if !r.NotTaken {
-				_ = out.Write(readingRow(s, v.Label, r))
+			if r.NotTaken {
+				continue
 			}
+			if next[r.ID]++; r.IsList && r.Portion != next[r.ID] {
+				next[r.ID] = r.Portion
+				r.ID += "." + strconv.Itoa(r.Portion)
+			}
+			_ = out.Write(readingRow(s, v.Label, r))
 		}
 	}
 	out.Flush()
