@@ -12,16 +12,7 @@ import (
 )
 
 // library returns every function that a protocol's formulas may call.
-var library = sync.OnceValue(func() formula.Library {
-	lib := formula.Library{}
-	for name, f := range formula.Builtins() {
-		lib[name] = f
-	}
-	for name, f := range method.Library() {
-		lib[name] = f
-	}
-	return lib
-})
+var library = sync.OnceValue(method.All)
 
 // parse reads a formula without looking at its names; nil when it is wrong.
 func (l *loader) parse(w words) *formula.Formula {

@@ -74,7 +74,7 @@ func exactTime(unit quantity.Unit) bool { return unit.Fits(quantity.MustUnit("mi
 
 // Every effect of every method is the derivative that differences over whole evaluations give, near its example.
 func TestEffectsOfMethods(t *testing.T) {
-	lib := complete()
+	lib := All()
 	rapid.Check(t, func(t *rapid.T) {
 		name := rapid.SampledFrom(names()).Draw(t, "method")
 		if name == "settling_rms" { // its example lies on the curve, where a scatter has no derivative: TestSettlingSensitivities
@@ -153,7 +153,7 @@ func sortedKeys(m map[string]string) (out []string) {
 // ready returns a call of the method on givens that are all uncertain: readings of a whole run for a fit, its example
 // for the others.
 func ready(t testing.TB, name string) func() error {
-	lib := complete()
+	lib := All()
 	if p := lib[name].Params; len(p) > 0 && p[0].Kind == formula.Series {
 		args := runArgs(name)
 		return func() error { _, err := lib[name].Call(args); return err }
@@ -170,7 +170,7 @@ func ready(t testing.TB, name string) func() error {
 		args = append(args[:0], a...)
 		return lib[name].Call(a)
 	}
-	watched := complete()
+	watched := All()
 	watched[name] = &spy
 	if _, err := f.Check(values, watched); err != nil {
 		t.Fatal(err)

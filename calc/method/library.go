@@ -1,6 +1,10 @@
 package method
 
-import "example.org/meniscus/calc/formula"
+import (
+	"maps"
+
+	"example.org/meniscus/calc/formula"
+)
 
 // Library returns every method by name. The plain functions of the grammar come from formula.Builtins.
 func Library() formula.Library {
@@ -14,4 +18,11 @@ func Library() formula.Library {
 		}
 	}
 	return out
+}
+
+// All returns every function that a formula may call: the plain ones of the grammar and the methods.
+func All() formula.Library {
+	all := formula.Builtins()
+	maps.Copy(all, Library())
+	return all
 }

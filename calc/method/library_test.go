@@ -22,15 +22,6 @@ func names() []string {
 	return out
 }
 
-// complete is the library that examples run with.
-func complete() formula.Library {
-	lib := formula.Builtins()
-	for n, f := range Library() {
-		lib[n] = f
-	}
-	return lib
-}
-
 // contract holds the names that protocol files rely on.
 const contract = "acid_molar_mass acid_value alcohol_limit alkali_content capillary_viscosity conversion_by_glycerol " +
 	"cooling_constant corrected_rise density density_at_15 effective_dose ester_by_density ester_by_viscosity ester_heat " +
@@ -88,7 +79,7 @@ func TestEveryMethodHasItsPage(t *testing.T) {
 }
 
 func TestExamples(t *testing.T) {
-	lib := complete()
+	lib := All()
 	for _, n := range names() {
 		x := lib[n].Example
 		v, err := x.Eval(lib)

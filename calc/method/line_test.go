@@ -142,7 +142,7 @@ func TestLinesRefuse(t *testing.T) {
 
 // Units of a line, and a temperature as y.
 func TestLineUnits(t *testing.T) {
-	lib := complete()
+	lib := All()
 	x := map[string]string{"at": "0 min; 2 min; 4 min", "theta": "20 Cel; 21 Cel; 22 Cel", "f": "68 [degF]; 69.8 [degF]; 71.6 [degF]", "start": "0 min", "mid": "60 s", "k": "293 K"}
 	for _, tt := range []struct {
 		call, unit string

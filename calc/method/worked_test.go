@@ -35,7 +35,7 @@ func TestWorkedExamples(t *testing.T) {
 		{Call: "oil_iodine_value(rapeseed)", Want: 113.1, Unit: "%", Within: 0.1,
 			Source: "the same profile with the factors of AOCS Cd 1c-85"},
 	}
-	lib := complete()
+	lib := All()
 	for _, x := range tests {
 		v, err := x.Eval(lib)
 		if err != nil {
@@ -77,7 +77,7 @@ func TestStandardisationUncertainty(t *testing.T) {
 func TestListOfTitrations(t *testing.T) {
 	x := formula.Example{Call: "acid_value(titre, blank, titrant, sample)",
 		Given: map[string]string{"titre": "2.19 mL; 2.18 mL; 2.22 mL", "blank": "0.06 mL", "titrant": "0.0986588 mol/L", "sample": "5.02 g; 4.97 g; 5.05 g"}}
-	v, err := x.Eval(complete())
+	v, err := x.Eval(All())
 	if err != nil {
 		t.Fatal(err)
 	}

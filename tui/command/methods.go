@@ -15,13 +15,6 @@ import (
 	"example.org/meniscus/tui/print"
 )
 
-// library is every function that a formula may call.
-func library() formula.Library {
-	all := formula.Builtins()
-	maps.Copy(all, method.Library())
-	return all
-}
-
 // methodsCommand lists the functions that formulas may call, or shows the page of one.
 func (e *env) methodsCommand() *cobra.Command {
 	return &cobra.Command{
@@ -35,10 +28,10 @@ func (e *env) methodsCommand() *cobra.Command {
 			if len(args) > 0 {
 				return nil, cobra.ShellCompDirectiveNoFileComp
 			}
-			return slices.Sorted(maps.Keys(library())), cobra.ShellCompDirectiveNoFileComp
+			return slices.Sorted(maps.Keys(method.All())), cobra.ShellCompDirectiveNoFileComp
 		},
 		RunE: func(_ *cobra.Command, args []string) error {
-			all := library()
+			all := method.All()
 			names := slices.Sorted(maps.Keys(all))
 			if len(args) == 0 {
 				var rows [][]string
