@@ -10,12 +10,16 @@
 //
 //	[protocol]              id (the file's name without .toml), title, version, purpose, references = [ … ]
 //
-//	[instrument.NAME]       title, unit, step, tolerance, u (with dof), offset, gain, checked (a date, for the record)
+//	[instrument.NAME]       title, unit, checked (a date, for the record); how far its readings are trusted:
+//	                        step: the smallest it shows; tolerance: anew in each reading; u (with dof): the same, as a
+//	                        standard uncertainty; offset and gain: shared by all its readings, so an offset is gone from
+//	                        a difference; graduation: the class limit of glass with marks, which is not
 //
 //	[resource.NAME]         title, places = 4: what vessels share, and how many it serves at a time (one where it is not declared);
 //	                        with_hands = true: held only while the hands are at it
 //
-//	[profile.NAME]          title, source, acids = { "C16:0" = 4.5, … }: a fatty-acid composition in percent
+//	[profile.NAME]          title, source, acids = { "C16:0" = 4.5, … }: a fatty-acid composition in percent;
+//	                        tolerance = "1 %": how far each acid may be off, in percent of all acids; without it none is
 //
 //	[[given]]               id, title, kind = number (default) | choice | text
 //	                        number: value = "30 mL", between = [ "10 mL", "250 mL" ]; u, tolerance or triangular; dof; source
@@ -43,6 +47,7 @@
 //	  [[stage.reading]]     id, title, kind = number | series | mark | stopwatch | choice | text | tick, unit, instrument,
 //	                        expect = [ low, high ], needed = true, choices = [ … ], say
 //	                        points = 5: how many points a needed series must have at least
+//	                        aim = "54 Cel": the value that a series is to reach, a quantity or a formula; its curve shows it
 //	                        shared = true: taken once, it serves every vessel of the run
 //	                        step = 2 (with which step; default the last), or when = "wait" | "end"
 //	                        portion = 3: only with that portion, and then a single value

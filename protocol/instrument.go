@@ -3,6 +3,7 @@ package protocol
 import (
 	"fmt"
 	"math"
+	"strings"
 
 	"example.org/meniscus/calc/quantity"
 )
@@ -30,7 +31,7 @@ func (t *table) trust(in *Instrument) {
 		unit quantity.Unit
 	}{
 		{"step", &in.Step, in.Unit}, {"tolerance", &in.Tolerance, in.Unit}, {"u", &in.U, in.Unit},
-		{"offset", &in.Offset, in.Unit}, {"gain", &in.Gain, quantity.One},
+		{"offset", &in.Offset, in.Unit}, {"gain", &in.Gain, quantity.One}, {"graduation", &in.Graduation, in.Unit},
 	} {
 		if t.has(w.key) {
 			*w.into, _ = t.width(w.key, w.unit)
@@ -54,8 +55,12 @@ func (t *table) date(key string) string {
 }
 
 // Measure returns a value read in unit, with what the instrument makes it uncertain by. reading names the value for
-// the sources that belong to it alone ("reading:NAME/step"), so two values of one series need two names. A nil
-// instrument leaves the value exact.
+// the sources that belong to it alone ("reading:NAME/step"), so two values of one series need two names: "level.1",
+// "level.2", and with several vessels "level.1@A". A nil instrument leaves the value exact.
+//
+// The limit of error of graduated glass holds at any mark and for the difference of any two marks, so the errors at two
+// marks have half their variance in common: one half is the instrument's, the other that of the place on its scale where
+// all values of one reading lie.
 func (in *Instrument) Measure(value float64, unit quantity.Unit, reading string) quantity.Quantity {
 	q := quantity.Exact(value, unit)
 	if in == nil || !in.measures(unit) {
@@ -70,6 +75,8 @@ func (in *Instrument) Measure(value float64, unit quantity.Unit, reading string)
 		{"reading:" + reading + "/step", quantity.Rectangular, in.Step / 2, quantity.Known()},
 		{"reading:" + reading + "/tolerance", quantity.Rectangular, in.Tolerance, quantity.Known()},
 		{"reading:" + reading + "/u", quantity.Normal, in.U, in.DoF},
+		{"reading:" + spot(reading) + "/graduation", quantity.Rectangular, in.Graduation / math.Sqrt2, quantity.Known()},
+		{"instrument:" + in.ID + "/graduation", quantity.Rectangular, in.Graduation / math.Sqrt2, quantity.Known()},
 		{"instrument:" + in.ID + "/offset", quantity.Rectangular, in.Offset, quantity.Known()},
 	} {
 		if s.width == 0 {
@@ -84,6 +91,15 @@ func (in *Instrument) Measure(value float64, unit quantity.Unit, reading string)
 		q = q.With(quantity.Source{Name: "instrument:" + in.ID + "/gain", Shape: quantity.Rectangular, DoF: quantity.Known()}, gain)
 	}
 	return q
+}
+
+// spot names the place on a scale where the values of one reading lie: "level@A" for "level.3@A".
+func spot(reading string) string {
+	base, vessel, ofVessel := strings.Cut(reading, "@")
+	if base, _, _ = strings.Cut(base, "."); ofVessel {
+		return base + "@" + vessel
+	}
+	return base
 }
 
 // WithInstruments returns the protocol with the lab's own instruments in place of those of the same id. text is a file

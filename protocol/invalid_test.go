@@ -135,6 +135,9 @@ var invalid = map[string][]string{
 		`43:13: reading "volume": choices goes with kind = "choice", and this is a number`,
 		`48:16: reading "time": a tick is taken without an instrument`,
 		`50:10: reading "time": when stands beside step: a reading has one of them`,
+		`60:9: reading "level": aim goes with kind = "series", and this is a number`,
+		`71:9: reading "heat": aim: "54 K" does not fit Cel; write a quantity in Cel`,
+		`77:27: reading "cold": 20 * last(cold): a temperature on a scale with its own zero enters no product or quotient: take a difference first`,
 	},
 	"reminders.toml": {
 		`13:13: stage "hold", remind: every = "0 min" is no time at all; write a time of 1 ms or more`,

@@ -44,6 +44,9 @@ type Instrument struct {
 	Offset    float64 // rectangular half-width, shared by all readings of this instrument
 	Gain      float64 // the same, as a ratio of the reading
 	Checked   string  // date of the last check, as written
+	// Graduation is the limit of error of graduated glass: a rectangular half-width at any mark, and for the difference of
+	// the errors at any two.
+	Graduation float64
 }
 
 // A Resource is what vessels share: places in a bath, a balance, a burner rig.
@@ -178,6 +181,7 @@ type Reading struct {
 	Unit       quantity.Unit
 	Instrument *Instrument // nil: none declared
 	Low, High  *Bound      // what is expected; nil: no limit
+	Aim        *Bound      // Series: the value that the stage is to reach; nil: none
 	Needed     bool
 	Shared     bool // taken once, it serves every vessel of the run
 	Points     int  // Series: how many points it must have at least, when needed; 0 means one

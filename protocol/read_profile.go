@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"strings"
 
+	"example.org/meniscus/calc/quantity"
 	"example.org/meniscus/calc/reference"
 )
 
@@ -20,6 +21,12 @@ func (l *loader) profiles(root *table) {
 				t.faultAt("acids", strings.TrimPrefix(err.Error(), "profile "+b.id+": "), "")
 			}
 			p, ok = made, err == nil && acids
+			if ok && t.has("tolerance") {
+				var width float64
+				if width, ok = t.width("tolerance", quantity.MustUnit("%")); ok {
+					p = p.Within(width)
+				}
+			}
 		} else {
 			ok = false
 		}

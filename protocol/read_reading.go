@@ -48,7 +48,20 @@ func (l *loader) reading(path string, number int, keys map[string]any, s *Stage,
 		t.faultAt("choices", fmt.Sprintf("choices goes with kind = \"choice\", and this is a %s", r.Kind), "")
 	}
 	t.expectOf(r, here, !d.broken)
+	t.aimOf(r, here, !d.broken)
 	t.phaseOf(r, s)
+}
+
+// aimOf reads the value that a series is to reach.
+func (t *table) aimOf(r *Reading, here scope, unitOK bool) {
+	w, ok := t.words("aim")
+	switch {
+	case !t.has("aim"):
+	case r.Kind != Series:
+		t.faultAt("aim", fmt.Sprintf("aim goes with kind = \"series\", and this is a %s", r.Kind), "")
+	case ok && unitOK:
+		t.l.later = append(t.l.later, func() { r.Aim = t.l.bound(w, here, r.Unit, false) })
+	}
 }
 
 // unitOf reads the unit of what is a number; false when it is missing or wrong.

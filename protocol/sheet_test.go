@@ -194,6 +194,33 @@ func TestMeasureDifference(t *testing.T) {
 	}
 }
 
+// The limit of error of marked glass holds at every mark, and for the difference of the errors at any two marks: so ISO
+// 4788 has it for cylinders (seen in an excerpt of its clause on errors). Values of one reading lie about the same mark.
+func TestMeasureOnGlass(t *testing.T) {
+	const limit = 0.5 // mL
+	glass := Instrument{ID: "cylinder", Unit: quantity.MustUnit("mL"), Graduation: limit}
+	read := func(x float64, name string) quantity.Quantity { return glass.Measure(x, glass.Unit, name) }
+	ratio := func(n float64) []float64 { return []float64{n, n, n} }
+	fills := []quantity.Quantity{read(9.8, "added.1@A"), read(9.9, "added.2@A"), read(9.8, "added.3@A")}
+	tests := []struct {
+		q      quantity.Quantity
+		limit  float64
+		source string
+	}{
+		{read(17, "lower"), limit, "the error at any mark"},
+		{quantity.Combine(72, glass.Unit, []quantity.Quantity{read(89, "upper"), read(17, "lower")}, []float64{1, -1}), limit,
+			"the difference of the errors at any two marks"},
+		{quantity.Combine(0.1, glass.Unit, fills[:2], []float64{-1, 1}), 0, "one mark has one error"},
+		{quantity.Combine(9.83, glass.Unit, fills, ratio(1./3)), limit, "one mark has one error, however often it is read"},
+		{quantity.Combine(29.5, glass.Unit, fills, ratio(1)), 3 * limit, "one mark has one error, which three fills add up"},
+	}
+	for _, tt := range tests {
+		if want := tt.limit / math.Sqrt(3); math.Abs(tt.q.U()-want) > 1e-12 {
+			t.Errorf("%g mL: u = %g, want %g (%s; JCGM 100:2008, 4.3.7)", tt.q.Value, tt.q.U(), want, tt.source)
+		}
+	}
+}
+
 func TestWithInstruments(t *testing.T) {
 	p := everything(t)
 	own := "[instrument.balance]\ntitle = \"Ours\"\nunit = \"mg\"\nstep = \"1 mg\"\nchecked = \"2026-05-05\"\n\n[instrument.spare]\nunit = \"mL\"\n"

@@ -32,7 +32,7 @@ func TestTrialsAndChainRuleAgreeOnTheDemos(t *testing.T) {
 			rows = append(rows, v.Results...)
 		}
 		for _, r := range rows {
-			if r.MonteCarlo == nil || slices.Contains(ofScatter, r.ID) || r.DegreesOfFreedom != nil && *r.DegreesOfFreedom < 50 {
+			if r.MonteCarlo == nil || r.MonteCarlo.StandardUncertainty == nil || slices.Contains(ofScatter, r.ID) || r.DegreesOfFreedom != nil && *r.DegreesOfFreedom < 50 {
 				continue
 			}
 			compared++

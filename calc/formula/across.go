@@ -44,13 +44,16 @@ func (n acrossNode) eval(values Values) (Value, error) {
 	if !ok {
 		return Value{}, &MissingError{n.what}
 	}
+	witness, watched := values.(Witness)
 	out := Value{Kind: List, Across: n.name}
-	for _, vessel := range run.Vessels() {
+	for i, vessel := range run.Vessels() {
 		q, ok, err := n.in(vessel)
-		if err != nil {
+		switch {
+		case err != nil && !leavesOut(err):
 			return Value{}, err
-		}
-		if ok {
+		case err != nil && watched:
+			witness.LeftOut(i, err)
+		case ok:
 			out.List = append(out.List, q)
 		}
 	}
@@ -60,25 +63,21 @@ func (n acrossNode) eval(values Values) (Value, error) {
 	return out, nil
 }
 
-// in returns the number of one vessel; ok is false where the condition does not hold or something was not taken or has
-// no value.
+// in returns the number of one vessel; ok is false where the condition does not hold.
 func (n acrossNode) in(vessel Values) (q quantity.Quantity, ok bool, err error) {
 	if n.condition != nil {
 		holds, err := n.condition.eval(vessel)
 		if err != nil || !holds.Truth {
-			return q, false, hard(err)
+			return q, false, err
 		}
 	}
 	v, err := n.x.eval(vessel)
-	return v.Number, err == nil, hard(err)
+	return v.Number, err == nil, err
 }
 
-// hard returns err unless it is of the kind that leaves a vessel out.
-func hard(err error) error {
+// leavesOut tells whether err leaves out a vessel: something was not taken, or has no value.
+func leavesOut(err error) bool {
 	var missing *MissingError
 	var impossible *quantity.RangeError
-	if errors.As(err, &missing) || errors.As(err, &impossible) {
-		return nil
-	}
-	return err
+	return errors.As(err, &missing) || errors.As(err, &impossible)
 }

@@ -102,6 +102,9 @@ func (c *checker) plainCall(fn *Function, e *expr) (node, Type, error) {
 	if call.each {
 		call.out.Kind = List
 	}
+	if w := fn.Work; w != nil && !several && len(e.args) >= w.Args {
+		call.work = w.Name + "(" + c.text[e.args[0].from:e.args[w.Args-1].to] + ")"
+	}
 	return call, call.out, nil
 }
 

@@ -13,6 +13,7 @@ type callNode struct {
 	args []argument
 	out  Type
 	each bool
+	work string // names the function's Work with what is written for its arguments; "" when it has none
 }
 
 // argument is what is written for one parameter.
@@ -36,7 +37,7 @@ func (n callNode) eval(values Values) (Value, error) {
 	if n.each {
 		return n.elements(args)
 	}
-	v, err := n.fn.Call(args)
+	v, err := n.call(values, args)
 	if err != nil {
 		return Value{}, err
 	}
@@ -44,6 +45,16 @@ func (n callNode) eval(values Values) (Value, error) {
 		return Value{}, fmt.Errorf("%s: %w", n.fn.Name, err)
 	}
 	return v, bounded(v, n.fn.Name)
+}
+
+// call leaves shared work to a Keeper.
+func (n callNode) call(values Values, args []Value) (Value, error) {
+	keeper, ok := values.(Keeper)
+	if !ok || n.work == "" {
+		return n.fn.Call(args)
+	}
+	done := keeper.Keep(n.work, func() any { return n.fn.Work.Do(args[:n.fn.Work.Args]) })
+	return n.fn.Finish(done, args)
 }
 
 func (n callNode) elements(args []Value) (Value, error) {

@@ -33,8 +33,24 @@ type Function struct {
 	// Call computes the value. Arguments fit Params: kinds and units are right, Number arguments may be lists only where
 	// Elementwise is false and Kind says so. Optional arguments that are left out are missing at the end.
 	Call func(args []Value) (Value, error)
+	// Work and Finish, where there are both, make up Call for functions that share their hardest step.
+	Work   *Work
+	Finish func(done any, args []Value) (Value, error)
 	// Elementwise makes a list given for a Number parameter yield a list: the call is made once for each element.
 	Elementwise bool
+}
+
+// A Work is a step that several functions have in common, such as a fit: it follows from their first arguments alone,
+// which have the same parameters in each of them. What Do returns is not changed by anyone.
+type Work struct {
+	Name string
+	Args int
+	Do   func(args []Value) any
+}
+
+// Whole returns the Call of a function that has Work and Finish.
+func (f *Function) Whole(args []Value) (Value, error) {
+	return f.Finish(f.Work.Do(args[:min(f.Work.Args, len(args))]), args)
 }
 
 // An Example is a worked case: a formula that calls the function on plain numbers, and what comes out. It stands on the

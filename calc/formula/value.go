@@ -75,6 +75,20 @@ type VesselValues interface {
 	Vessels() []Values
 }
 
+// A Witness is a VesselValues that is told which vessel, counted from 0, across leaves out because something was not taken
+// there or has no value; not of those for which its condition does not hold.
+type Witness interface {
+	VesselValues
+	LeftOut(vessel int, why error)
+}
+
+// A Keeper is a Values that keeps the work that functions share, as long as its names hold what they hold: it returns
+// what do returned when it was last asked for the same work of the same arguments, which key names.
+type Keeper interface {
+	Values
+	Keep(key string, do func() any) any
+}
+
 // A MissingError says that a name has no value yet: a reading that was not taken.
 type MissingError struct{ Name string }
 

@@ -7,8 +7,9 @@ import (
 )
 
 const (
-	pureOil   = "Oil seen as pure triglyceride of the profile; free acid and 0.5 to 1.5 % unsaponifiable matter are left out. The profile itself is taken as exact."
-	pureEster = "Ester of the oil's whole fatty acids, fully converted. The profile itself is taken as exact."
+	pureOil   = "Oil seen as pure triglyceride of the profile; free acid and 0.5 to 1.5 % unsaponifiable matter are left out. " + doubt
+	pureEster = "Ester of the oil's whole fatty acids, fully converted. " + doubt
+	doubt     = "A profile is as uncertain as its tolerance says, an oil of the table as its standard lets an oil of that name vary."
 	byHand    = "worked by hand from the profile of the table and IUPAC 2021 atomic weights; no outside example"
 )
 
@@ -87,7 +88,7 @@ var composition = []formula.Function{
 		Call: func(a []formula.Value) (formula.Value, error) {
 			var c chain
 			p := c.profile(a, 0)
-			return c.value(c.iodine(3*p.DoubleBonds(), p.Triglyceride()), "%")
+			return c.value(c.iodine(times(3, p.DoubleBonds()), p.Triglyceride()), "%")
 		},
 	}, {
 		Name: "ester_iodine_value", Title: "Iodine value of an oil's esters",
@@ -119,8 +120,8 @@ func (c *chain) saponification(n float64, m quantity.Quantity) quantity.Quantity
 }
 
 // iodine returns the iodine for n double bonds in a molar mass m, in %.
-func (c *chain) iodine(n float64, m quantity.Quantity) quantity.Quantity {
-	return c.to(c.div(times(n, molarMass("iodine")), m), "%")
+func (c *chain) iodine(n, m quantity.Quantity) quantity.Quantity {
+	return c.to(c.div(c.mul(n, molarMass("iodine")), m), "%")
 }
 
 // massPercent returns an element's part of a mean composition in % by mass.

@@ -2,6 +2,7 @@ package method
 
 import (
 	"encoding/csv"
+	"math"
 	"os"
 	"path/filepath"
 	"strconv"
@@ -169,4 +170,36 @@ func TestTripalmitin(t *testing.T) {
 	fat := own(t, map[string]float64{"16:0": 100})
 	near(t, "methyl ester", call(t, "theoretical_ester", num(1000, "g"), fat, text("methanol")).Value, 1005.0, 0.2, source)
 	near(t, "glycerol", call(t, "theoretical_glycerol", num(1000, "g"), fat).Value, 114.1, 0.2, source)
+}
+
+// The doubt of a composition reaches the heat as it would by moving each acid by hand.
+func TestHeatKnowsTheCompositionsDoubt(t *testing.T) {
+	acids := map[string]float64{"16:0": 10, "18:1": 50, "18:2": 40}
+	exact := own(t, acids)
+	doubtful := exact
+	doubtful.Row = exact.Row.(reference.Profile).Within(2)
+	for _, f := range []string{"ester_heat", "oil_heat"} {
+		args := func(v formula.Value) []formula.Value {
+			if f == "oil_heat" {
+				return []formula.Value{v}
+			}
+			return []formula.Value{v, text("ethanol")}
+		}
+		var want float64
+		for _, acid := range []string{"16:0", "18:1", "18:2"} {
+			moved := func(by float64) quantity.Quantity {
+				other := map[string]float64{}
+				for a, x := range acids {
+					if other[a] = x; a == acid {
+						other[a] += by
+					}
+				}
+				return call(t, f, args(own(t, other))...)
+			}
+			d := (moved(0.05).Value - moved(-0.05).Value) * 20 / math.Sqrt(3)
+			want += d * d
+		}
+		got := call(t, f, args(doubtful)...).From("profile:")
+		near(t, f, got, math.Sqrt(want), 1e-3*got, "difference quotient, over a narrower step than the profile takes")
+	}
 }

@@ -52,7 +52,7 @@ func (c *chain) curve(a arguments, i int, name string) curve {
 	slices.SortStableFunc(out, func(a, b point) int { return cmp.Compare(a.t, b.t) })
 	for j := 1; j < len(out); j++ {
 		if !(out[j].t > out[j-1].t) { // the sentence is made only when it is needed
-			c.refuse(false, fmt.Sprintf("%s has two readings at %.4g min", name, out[j].t))
+			c.refuse(false, fmt.Sprintf("%s has two readings at %.4g min: give each its own time; an empty one is that of the reading before", name, out[j].t))
 		}
 	}
 	return out

@@ -157,7 +157,7 @@ func TestFitsRefuse(t *testing.T) {
 		{"settled_volume", []formula.Value{run("mL", at, []float64{5, 5, 5, 5, 5, 5}), zero}, "the lower layer shows no growth that levels off: go on reading"},
 		{"settled_volume", []formula.Value{run("mL", at, []float64{1, 2, 3, 4, 5, 6}), zero}, "the lower layer shows no growth that levels off: go on reading"},
 		{"settled_volume", []formula.Value{run("mL", at, []float64{14.5, 11, 8.6, 7.1, 6.2, 5.7}), zero}, "the lower layer does not grow: read its volume, not that of the upper layer"},
-		{"settled_volume", []formula.Value{run("mL", []float64{2, 4, 4, 8, 10, 12}, layer), zero}, "interface has two readings at 4 min"},
+		{"settled_volume", []formula.Value{run("mL", []float64{2, 4, 4, 8, 10, 12}, layer), zero}, "interface has two readings at 4 min: give each its own time; an empty one is that of the reading before"},
 		{"settled_at", []formula.Value{run("mL", at, layer), zero, num(20, "mL")}, "remaining is not less than the settled volume"},
 		{"warm_at", []formula.Value{run("Cel", at[:2], []float64{34, 43}), zero, num(55, "Cel"), num(1, "K")}, "the warming has 2 readings below the bath: it needs 3 or more"},
 		{"warming_time_constant", []formula.Value{run("Cel", at[:3], []float64{50, 49, 48}), zero, num(55, "Cel")}, "the content did not near the bath: are the temperatures right?"},

@@ -30,7 +30,7 @@ var heats = []formula.Function{
 			if c.err != nil {
 				return formula.Value{}, c.err
 			}
-			return c.value(c.elementalHeat(p.EsterAtoms(alcohol)), "kJ/g")
+			return c.value(c.heatOf(p, p.EsterAtoms(alcohol), 1), "kJ/g")
 		},
 	}, {
 		Name: "oil_heat", Title: "Expected gross heat of combustion of an oil, from the elements",
@@ -42,7 +42,8 @@ var heats = []formula.Function{
 			Source: "the correlation of Fuel 77 (1998) 1117-1120 from saponification and iodine value, within its own error"},
 		Call: func(a []formula.Value) (formula.Value, error) {
 			var c chain
-			return c.value(c.elementalHeat(c.profile(a, 0).TriglycerideAtoms()), "kJ/g")
+			p := c.profile(a, 0)
+			return c.value(c.heatOf(p, p.TriglycerideAtoms(), 3), "kJ/g")
 		},
 	}, {
 		Name: "ester_heat_by_values", Title: "Expected gross heat of combustion of esters, from their values",
@@ -63,12 +64,37 @@ var heats = []formula.Function{
 	},
 }
 
+// heatOf returns the gross heat in kJ/g of a mean molecule with so many acids of the profile: a carbon atom more in the
+// mean acid brings two of hydrogen, a double bond takes two.
+func (c *chain) heatOf(p reference.Profile, atoms []reference.Count, acids float64) quantity.Quantity {
+	q := c.elementalHeat(atoms)
+	var total float64
+	for _, n := range atoms {
+		m, _ := reference.AtomicMass(n.Symbol)
+		total += n.Atoms * m.Value
+	}
+	by := func(symbol string, coefficient float64) float64 { // of one atom more
+		m, _ := reference.AtomicMass(symbol)
+		return (100*coefficient - q.Value) * m.Value / total
+	}
+	carbon, hydrogen := by("C", carbonHeat), by("H", hydrogenHeat)
+	return quantity.Combine(q.Value, q.Unit, []quantity.Quantity{q, p.Carbons(), p.DoubleBonds()},
+		[]float64{1, acids * (carbon + 2*hydrogen), -2 * acids * hydrogen})
+}
+
+// What a percent of an element by mass gives, in kJ/g.
+const (
+	carbonHeat   = 0.3491
+	hydrogenHeat = 1.1783
+	oxygenHeat   = -0.1034
+)
+
 // elementalHeat returns the gross heat in kJ/g of a mean composition of C, H and O. A mean absolute error of 1.45 % is
 // a standard deviation of 1.45 %·√(π/2) when the errors are normal.
 func (c *chain) elementalHeat(atoms []reference.Count) quantity.Quantity {
 	carbon, hydrogen, oxygen := c.massPercent(atoms, "C"), c.massPercent(atoms, "H"), c.massPercent(atoms, "O")
-	h := 0.3491*carbon.Value + 1.1783*hydrogen.Value - 0.1034*oxygen.Value
-	q := quantity.Combine(h, quantity.MustUnit("kJ/g"), []quantity.Quantity{carbon, hydrogen, oxygen}, []float64{0.3491, 1.1783, -0.1034})
+	h := carbonHeat*carbon.Value + hydrogenHeat*hydrogen.Value + oxygenHeat*oxygen.Value
+	q := quantity.Combine(h, quantity.MustUnit("kJ/g"), []quantity.Quantity{carbon, hydrogen, oxygen}, []float64{carbonHeat, hydrogenHeat, oxygenHeat})
 	return q.With(quantity.Source{Name: "table:heat/elemental_correlation", DoF: quantity.Known()}, 0.0145*math.Sqrt(math.Pi/2)*math.Abs(h))
 }
 

@@ -14,6 +14,9 @@ func Library() formula.Library {
 	} {
 		for i := range subject {
 			f := subject[i]
+			if f.Call == nil {
+				f.Call = f.Whole
+			}
 			out[f.Name] = &f
 		}
 	}

@@ -30,9 +30,10 @@ var settling = []formula.Function{
 		Formula: settlingForm + "; V∞",
 		Params:  settlingParams, Unit: quantity.MustUnit("mL"), Valid: settlingValid, Source: settlingSource,
 		Example: formula.Example{Call: "settled_volume(layer, down)", Given: settlingGiven, Want: 20, Unit: "mL", Within: 0.005, Source: exactCurve},
-		Call: func(a []formula.Value) (formula.Value, error) {
-			var c chain
-			return c.value(c.settle(a).volume, "mL")
+		Work:    settlingWork,
+		Finish: func(done any, _ []formula.Value) (formula.Value, error) {
+			c, s := settled(done)
+			return c.value(s.volume, "mL")
 		},
 	}, {
 		Name: "settling_delay", Title: "Delay before the lower layer grows",
@@ -40,9 +41,10 @@ var settling = []formula.Function{
 		Formula: settlingForm + "; t₀",
 		Params:  settlingParams, Unit: quantity.MustUnit("min"), Valid: settlingValid, Source: settlingSource,
 		Example: formula.Example{Call: "settling_delay(layer, down)", Given: settlingGiven, Want: 1, Unit: "min", Within: 0.005, Source: exactCurve},
-		Call: func(a []formula.Value) (formula.Value, error) {
-			var c chain
-			return c.value(c.settle(a).delay, "min")
+		Work:    settlingWork,
+		Finish: func(done any, _ []formula.Value) (formula.Value, error) {
+			c, s := settled(done)
+			return c.value(s.delay, "min")
 		},
 	}, {
 		Name: "settling_time_constant", Title: "Time constant of settling",
@@ -50,9 +52,10 @@ var settling = []formula.Function{
 		Formula: settlingForm + "; τ",
 		Params:  settlingParams, Unit: quantity.MustUnit("min"), Valid: settlingValid, Source: settlingSource,
 		Example: formula.Example{Call: "settling_time_constant(layer, down)", Given: settlingGiven, Want: 5, Unit: "min", Within: 0.005, Source: exactCurve},
-		Call: func(a []formula.Value) (formula.Value, error) {
-			var c chain
-			return c.value(c.settle(a).constant, "min")
+		Work:    settlingWork,
+		Finish: func(done any, _ []formula.Value) (formula.Value, error) {
+			c, s := settled(done)
+			return c.value(s.constant, "min")
 		},
 	}, {
 		Name: "settling_rms", Title: "Scatter of the readings about the settling curve",
@@ -60,9 +63,10 @@ var settling = []formula.Function{
 		Formula: "s = √(Σ(V − V(t))²/(n − 3))",
 		Params:  settlingParams, Unit: quantity.MustUnit("mL"), Valid: settlingValid, Source: settlingSource,
 		Example: formula.Example{Call: "settling_rms(layer, down)", Given: settlingGiven, Want: 0, Unit: "mL", Within: 0.001, Source: exactCurve},
-		Call: func(a []formula.Value) (formula.Value, error) {
-			var c chain
-			return c.value(c.settle(a).scatter, "mL")
+		Work:    settlingWork,
+		Finish: func(done any, _ []formula.Value) (formula.Value, error) {
+			c, s := settled(done)
+			return c.value(s.scatter, "mL")
 		},
 	}, {
 		Name: "settled_at", Title: "When less than a given volume is left to settle",
@@ -71,9 +75,9 @@ var settling = []formula.Function{
 		Params:  []formula.Param{interfaceSeries, settlingSince, number("remaining", "mL", "volume still to come that will do, such as half a division")},
 		Unit:    quantity.MustUnit("min"), Valid: settlingValid, Source: settlingSource,
 		Example: formula.Example{Call: "settled_at(layer, down, left)", Given: with(settlingGiven, "left", "0.5 mL"), Want: 1 + 5*math.Log(40), Unit: "min", Within: 0.01, Source: exactCurve},
-		Call: func(a []formula.Value) (formula.Value, error) {
-			var c chain
-			s := c.settle(a)
+		Work:    settlingWork,
+		Finish: func(done any, a []formula.Value) (formula.Value, error) {
+			c, s := settled(done)
 			left := c.positive(a, 2, "remaining")
 			c.refuse(left.Value < s.volume.Value, "remaining is not less than the settled volume")
 			if c.err != nil {
@@ -83,6 +87,27 @@ var settling = []formula.Function{
 			return c.value(c.add(s.delay, c.mul(s.constant, ln)), "min")
 		},
 	},
+}
+
+// settlingWork is the fit that all functions of settling share.
+var settlingWork = &formula.Work{Name: "settling", Args: 2, Do: func(a []formula.Value) any {
+	var c chain
+	s := c.settle(a)
+	return settlementOrError{s, c.err}
+}}
+
+type settlementOrError struct {
+	settlement
+	err error
+}
+
+// settled takes up what settlingWork left.
+func settled(done any) (chain, settlement) {
+	s, ok := done.(settlementOrError)
+	if !ok {
+		return chain{&quantity.RangeError{Msg: "the settling was not fitted"}}, settlement{}
+	}
+	return chain{s.err}, s.settlement
 }
 
 // with returns a copy of given with one more entry.

@@ -39,6 +39,15 @@ func Plain(x float64, digits int) string {
 	return strconv.FormatFloat(v, 'f', -1, 64)
 }
 
+// TwoDigits returns a standard or expanded uncertainty to two significant digits, with the zeros that belong to them: 0.10,
+// not 0.1 (JCGM 100:2008, 7.2.6).
+func TwoDigits(u float64) string {
+	if u == 0 || math.IsNaN(u) || math.IsInf(u, 0) {
+		return Plain(u, 2)
+	}
+	return fixed(u, decimals(u))
+}
+
 // decimals returns how many decimals show u to two significant digits after rounding; negative to the left of the point.
 func decimals(u float64) int {
 	s := strconv.FormatFloat(u, 'e', 1, 64) // d.de±xx: rounding 0.0996 to 0.10 is done here

@@ -1,6 +1,9 @@
 package quantity
 
-import "testing"
+import (
+	"math"
+	"testing"
+)
 
 // expandedBy returns x in the unit of code with the given expanded uncertainty.
 func expandedBy(t *testing.T, x float64, code string, expanded float64) Quantity {
@@ -46,5 +49,21 @@ func TestDigits(t *testing.T) {
 	}
 	if got := Plain(1e12, 6) + " " + Plain(2.5e-9, 6); got != "1e+12 2.5e-09" {
 		t.Errorf("Plain: %s", got)
+	}
+}
+
+// An uncertainty has two significant digits (JCGM 100:2008, 7.2.6), also when the second is a zero.
+func TestTwoDigits(t *testing.T) {
+	tests := []struct {
+		u    float64
+		want string
+	}{
+		{0.1, "0.10"}, {0.0996, "0.10"}, {0.35, "0.35"}, {2, "2.0"}, {30, "30"}, {1234, "1200"}, {0.0000461, "0.000046"},
+		{0, "0"}, {math.Inf(1), "+Inf"},
+	}
+	for _, tt := range tests {
+		if got := TwoDigits(tt.u); got != tt.want {
+			t.Errorf("TwoDigits(%g) = %q, want %q", tt.u, got, tt.want)
+		}
 	}
 }

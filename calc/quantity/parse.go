@@ -37,10 +37,15 @@ type TextError struct{ Msg string }
 
 func (e *TextError) Error() string { return e.Msg }
 
+// farthest is how many times the unit that is asked for a typed unit may be: from µg to g and from mg to kg is a million,
+// and the rest is for dust.
+const farthest = 1.000001e6
+
 // ParseReading reads a number as it is typed at the bench and returns it in the unit that is asked for. Point and comma
 // are both decimal marks ("12,5"), a unit may follow with or without a space ("500 uL", "0.35mL", "142.86 g") and is
-// converted; without one the number is in unit. A comma followed by just three digits could be a thousands mark, so
-// "1,234" returns an *AmbiguousError; "0,123" does not.
+// converted, unless it is more than a million times smaller or larger ("6.84 gg" for a mass in g is no gigagram); without
+// one the number is in unit. A comma followed by just three digits could be a thousands mark, so "1,234" returns an
+// *AmbiguousError; "0,123" does not.
 func ParseReading(text string, unit Unit) (Quantity, error) {
 	num, code, err := cut(text)
 	if err != nil {
@@ -63,6 +68,9 @@ func ParseReading(text string, unit Unit) (Quantity, error) {
 	q, err := Exact(value, u).To(unit)
 	if err != nil {
 		return Quantity{}, &TextError{fmt.Sprintf("%s is no unit for a reading in %s", code, unit)}
+	}
+	if f := u.factorTo(unit); f > farthest || f < 1/farthest {
+		return Quantity{}, &TextError{fmt.Sprintf("%s (%s) is 10^%.0f times %s: that is taken for a slip; type the number in %s", code, u.Shown(), math.Log10(f), unit, unit)}
 	}
 	if math.IsInf(q.Value, 0) {
 		return Quantity{}, &TextError{fmt.Sprintf("%q is too large a number", num)}

@@ -18,7 +18,7 @@ func TestParseReading(t *testing.T) {
 		{"\u202f12.5", "mL", 12.5}, {"12.", "mL", 12}, {".5", "mL", 0.5}, {",5", "mL", 0.5}, {"0,123", "g", 0.123}, {"1,2345", "g", 1.2345},
 		{"12.345", "g", 12.345}, {"1234,567", "g", 1234.567}, {"1,234e0", "g", 1.234}, {"60 °C", "Cel", 60}, {"60 C", "Cel", 60}, {"60°", "Cel", 60},
 		{"60 Cel", "Cel", 60}, {"333.15 K", "Cel", 60}, {"140 °F", "Cel", 60}, {"90 s", "min", 1.5}, {"878.3 kg/m³", "g/mL", 0.8783},
-		{"4.9 mm²/s", "mm2/s", 4.9}, {"12 %", "1", 0.12}, {"12", "%", 12}, {"0.1 M", "mol/L", 0.1}, {"0", "g", 0}, {"1e-400", "g", 0},
+		{"4.9 mm²/s", "mm2/s", 4.9}, {"50 ug", "g", 5e-5}, {"0.3 MPa", "Pa", 3e5}, {"12 %", "1", 0.12}, {"12", "%", 12}, {"0.1 M", "mol/L", 0.1}, {"0", "g", 0}, {"1e-400", "g", 0},
 	}
 	for _, tt := range tests {
 		q, err := ParseReading(tt.text, unit(t, tt.unit))
@@ -51,6 +51,8 @@ func TestParseReadingErrors(t *testing.T) {
 		{"0x10", "g", `the unit "x10" has an exponent in "x10" that is not from 1 to 9; a bare number is in g`},
 		{"5 furlong", "g", `the unit "furlong" is not a UCUM code that is known here: see the list of units; a bare number is in g`},
 		{"5 mL", "g", `mL is no unit for a reading in g`},
+		{"6.84 gg", "g", `gg (Gg) is 10^9 times g: that is taken for a slip; type the number in g`},
+		{"5 pL", "mL", `pL (pL) is 10^-9 times mL: that is taken for a slip; type the number in mL`},
 		{"1,234", "g", `"1,234" may be 1.234 or 1234; type it without the mark or with a point`},
 		{"-12,345 g", "g", `"-12,345" may be -12.345 or -12345; type it without the mark or with a point`},
 		{strings.Repeat("1", 200), "g", `a number of 200 characters is too long`},

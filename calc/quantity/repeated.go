@@ -67,7 +67,10 @@ func labelOf(q Quantity) (l label) {
 		if !ok {
 			continue
 		}
-		name, _, _ = strings.Cut(name, "/")
+		name, aspect, _ := strings.Cut(name, "/")
+		if aspect == "graduation" { // of the place on the scale, which all values of the reading share
+			continue
+		}
 		id, vessel, _ := strings.Cut(name, "@")
 		dot := strings.LastIndexByte(id, '.')
 		if dot < 0 {

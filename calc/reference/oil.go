@@ -1,6 +1,9 @@
 package reference
 
-import "sync"
+import (
+	"math"
+	"sync"
+)
 
 // A Range is what a standard allows for a property of a named oil. Property is a fatty acid ("18:1", in percent by mass
 // of all fatty acids), "saponification_value", "iodine_value" or "relative_density" (against water at 20 °C).
@@ -17,14 +20,14 @@ var oils = sync.OnceValue(func() []Profile {
 	var out []Profile
 	for _, r := range read("oils") {
 		if len(out) == 0 || out[len(out)-1].Name != r["oil"] {
-			out = append(out, Profile{Name: r["oil"], Provenance: r.provenance()})
+			out = append(out, Profile{Name: r["oil"], Provenance: r.provenance(), of: "table:oil/" + r["oil"]})
 		}
 		a, err := ParseAcid(r["acid"])
 		if err != nil {
 			continue // a test counts the rows
 		}
 		last := &out[len(out)-1]
-		last.Fractions = append(last.Fractions, Fraction{a, r.number("percent")})
+		last.Fractions = append(last.Fractions, Fraction{Acid: a, Percent: r.number("percent"), U: allowed(r["oil"], a)})
 	}
 	for i := range out {
 		if p, err := out[i].scaled(); err == nil {
@@ -34,7 +37,8 @@ var oils = sync.OnceValue(func() []Profile {
 	return out
 })
 
-// OilIDs returns the names of the oils in the table: one published or typical profile each.
+// OilIDs returns the names of the oils in the table: one published or typical profile each, as uncertain as the ranges of
+// OilRanges are wide.
 func OilIDs() []string {
 	var out []string
 	for _, p := range oils() {
@@ -51,6 +55,18 @@ func FindOil(id string) (Profile, error) {
 		}
 	}
 	return Profile{}, &UnknownError{"oil", id, OilIDs()}
+}
+
+// allowed returns the standard uncertainty, in percent, of an acid's part in an oil that is known by its name only: the
+// oil at hand lies anywhere in the range of its standard, so it is the width over the root of twelve (JCGM 100:2008,
+// 4.3.7; 4.3.8 where the profile is off the middle); 0 where there is no range.
+func allowed(oil string, a Acid) float64 {
+	for _, r := range OilRanges(oil) {
+		if r.Property == a.String() {
+			return (r.High - r.Low) / math.Sqrt(12)
+		}
+	}
+	return 0
 }
 
 var ranges = sync.OnceValue(func() []Range {

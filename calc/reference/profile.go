@@ -36,10 +36,11 @@ func ParseAcid(text string) (Acid, error) {
 	return a, nil
 }
 
-// A Fraction is one fatty acid's part of an oil, in percent by mass of all fatty acids.
+// A Fraction is one fatty acid's part of an oil, in percent by mass of all fatty acids, with its standard uncertainty.
 type Fraction struct {
 	Acid
 	Percent float64
+	U       float64 // of Percent before all are scaled to 100 %; 0 when it is taken as exact
 }
 
 // A Profile is the composition of an oil, seen as pure triglyceride: free acid and unsaponifiable matter are left out.
@@ -49,6 +50,11 @@ type Profile struct {
 	Name      string
 	Fractions []Fraction
 	Provenance
+
+	of string // begins the names of its sources of uncertainty
+	// acid, carbons and bonds are what FattyAcid, Carbons and DoubleBonds return, once settled.
+	settled              bool
+	acid, carbons, bonds quantity.Quantity
 }
 
 // The sums of percentages that a profile may have before it is scaled to 100 %: published profiles leave out minor acids.
@@ -57,10 +63,10 @@ const (
 	mostSum  = 101
 )
 
-// NewProfile returns the profile with the given percentages by mass, scaled to 100 %. Acids are written "18:1" or
-// "C18:1"; the percentages must add up to 90 to 101 %.
+// NewProfile returns the profile with the given percentages by mass, scaled to 100 % and taken as exact (see Within).
+// Acids are written "18:1" or "C18:1"; the percentages must add up to 90 to 101 %.
 func NewProfile(name string, acids map[string]float64) (Profile, error) {
-	p := Profile{Name: name, Provenance: Provenance{Source: "given with the protocol"}}
+	p := Profile{Name: name, Provenance: Provenance{Source: "given with the protocol"}, of: "profile:" + name}
 	keys := make([]string, 0, len(acids))
 	for k := range acids {
 		keys = append(keys, k)
@@ -80,7 +86,7 @@ func NewProfile(name string, acids map[string]float64) (Profile, error) {
 			return Profile{}, fmt.Errorf("profile %s: %s = %g is no percentage; write 0 to 100", name, k, x)
 		}
 		if acids[k] > 0 {
-			p.Fractions = append(p.Fractions, Fraction{a, acids[k]})
+			p.Fractions = append(p.Fractions, Fraction{Acid: a, Percent: acids[k]})
 		}
 	}
 	return p.scaled()
@@ -101,12 +107,34 @@ func (p Profile) scaled() (Profile, error) {
 	}
 	for i := range p.Fractions {
 		p.Fractions[i].Percent *= 100 / sum
+		p.Fractions[i].U *= 100 / sum
 	}
-	return p, nil
+	return p.settle(), nil
+}
+
+// settle returns p with what is asked of it again and again worked out.
+func (p Profile) settle() Profile {
+	p.acid = p.doubt(p.fattyAcid(), Profile.meanMass)
+	p.carbons = p.doubt(quantity.Ratio(p.meanCarbons()), Profile.meanCarbons)
+	p.bonds = p.doubt(quantity.Ratio(p.meanBonds()), Profile.meanBonds)
+	p.settled = true
+	return p
 }
 
 // FattyAcid returns the mean molar mass of the fatty acids in g/mol: 1 over the sum of w/M.
 func (p Profile) FattyAcid() quantity.Quantity {
+	if !p.settled {
+		return p.fattyAcid()
+	}
+	return p.acid
+}
+
+// Carbons and DoubleBonds return the mean number of carbon atoms and of double bonds in a fatty acid, per mole of acid.
+func (p Profile) Carbons() quantity.Quantity     { return p.carbons }
+func (p Profile) DoubleBonds() quantity.Quantity { return p.bonds }
+
+// fattyAcid is FattyAcid for an exact composition.
+func (p Profile) fattyAcid() quantity.Quantity {
 	var moles float64 // in 1 g of acids
 	by := map[string]float64{"C": 0, "H": 0, "O": 0}
 	for _, f := range p.Fractions {
@@ -128,7 +156,7 @@ func (p Profile) FattyAcid() quantity.Quantity {
 	return quantity.Combine(mean, quantity.MustUnit("g/mol"), inputs, derivatives)
 }
 
-// MeanAcid returns the atoms of the mean fatty acid and DoubleBonds its double bonds, both per mole of acid.
+// MeanAcid returns the atoms of the mean fatty acid, per mole of acid.
 func (p Profile) MeanAcid() []Count {
 	counts := []Count{{"C", 0}, {"H", 0}, {"O", 0}}
 	for i, x := range p.moleFractions() {
@@ -139,20 +167,11 @@ func (p Profile) MeanAcid() []Count {
 	return counts
 }
 
-// DoubleBonds returns the mean number of double bonds in a fatty acid, per mole of acid.
-func (p Profile) DoubleBonds() float64 {
-	var sum float64
-	for i, x := range p.moleFractions() {
-		sum += x * float64(p.Fractions[i].Bonds)
-	}
-	return sum
-}
-
 func (p Profile) moleFractions() []float64 {
 	out := make([]float64, len(p.Fractions))
 	var sum float64
 	for i, f := range p.Fractions {
-		out[i] = f.Percent / massOf(f.composition()).Value
+		out[i] = f.Percent / massValue(f.composition())
 		sum += out[i]
 	}
 	for i := range out {

@@ -17,7 +17,7 @@ func TestNewProfile(t *testing.T) {
 	near(t, "M(oil)", p.Triglyceride().Value, 881.22, 0.01, source)
 	ethanol, _ := FindSubstance("ethanol")
 	near(t, "M(ester)", p.Ester(ethanol).Value, 309.11, 0.005, source)
-	near(t, "double bonds", p.DoubleBonds(), 1.315, 0.0005, source)
+	near(t, "double bonds", p.DoubleBonds().Value, 1.315, 0.0005, source)
 	if got := p.Fractions[0].Acid; got != (Acid{16, 0}) {
 		t.Errorf("first acid is %v", got)
 	}

@@ -10,8 +10,8 @@ import (
 	"example.org/meniscus/protocol"
 )
 
-// checkRows holds each row of a result against the limits of c.
-func checkRows(c *protocol.Check, rows []Result, values formula.Values) []Check {
+// checkRows holds each row of a result against the limits of c, with what c says.
+func checkRows(c *protocol.Check, rows []Result, values formula.Values, say string) []Check {
 	out := make([]Check, 0, len(rows))
 	for i, r := range rows {
 		portion := 0
@@ -21,7 +21,7 @@ func checkRows(c *protocol.Check, rows []Result, values formula.Values) []Check 
 		low, errLow := limit(c.Low, c.Result.Unit, values, portion)
 		high, errHigh := limit(c.High, c.Result.Unit, values, portion)
 		row := Check{Result: r.ID, Title: r.Title, Low: low, High: high, Unit: r.Unit, Verdict: CannotTell,
-			Limit: limitText(low, high, c.Result.Unit), Source: c.Source, Say: c.Say.String()}
+			Limit: limitText(low, high, limitDigits(c), c.Result.Unit), Source: c.Source, Say: say}
 		switch {
 		case errLow != nil:
 			row.Message = "cannot tell: the lower limit has no value: " + errLow.Error()
@@ -76,15 +76,25 @@ func limit(b *protocol.Bound, u quantity.Unit, values formula.Values, portion in
 	return number(q.Value), nil
 }
 
-func limitText(low, high *float64, u quantity.Unit) string {
+// limitDigits returns how many digits a limit is shown to: one that is worked out from readings has no more to show.
+func limitDigits(c *protocol.Check) int {
+	for _, b := range []*protocol.Bound{c.Low, c.High} {
+		if b != nil && b.Formula != nil {
+			return 4
+		}
+	}
+	return 6
+}
+
+func limitText(low, high *float64, digits int, u quantity.Unit) string {
 	var said string
 	switch {
 	case low != nil && high != nil:
-		said = fmt.Sprintf("%s to %s", quantity.Plain(*low, 6), quantity.Plain(*high, 6))
+		said = fmt.Sprintf("%s to %s", quantity.Plain(*low, digits), quantity.Plain(*high, digits))
 	case low != nil:
-		said = "at least " + quantity.Plain(*low, 6)
+		said = "at least " + quantity.Plain(*low, digits)
 	case high != nil:
-		said = "at most " + quantity.Plain(*high, 6)
+		said = "at most " + quantity.Plain(*high, digits)
 	default:
 		return "no limit"
 	}

@@ -18,10 +18,10 @@ import (
 type Trials struct {
 	Trials              int      `json:"trials"`
 	Seed                uint64   `json:"seed"`
-	Failed              int      `json:"failed"` // trials in which the result had no value
-	Mean                *float64 `json:"mean"`
-	StandardUncertainty *float64 `json:"standard_uncertainty"`
-	Low                 *float64 `json:"low"` // interval of 95 %: the shortest, or one as short about the middle
+	Failed              int      `json:"failed"`               // trials in which the result had no value
+	Mean                *float64 `json:"mean"`                 // null where a source has no mean: two repeats
+	StandardUncertainty *float64 `json:"standard_uncertainty"` // null where a source has none: three repeats or fewer
+	Low                 *float64 `json:"low"`                  // interval of 95 %: the shortest, or one as short about the middle
 	High                *float64 `json:"high"`
 	Tolerance           *float64 `json:"tolerance"` // δ: half a unit of the last of two digits of the result's u
 	Judgement           string   `json:"judgement"` // "agrees", "differs" or "undecided"
@@ -188,7 +188,14 @@ func trialsOf(q quantity.Quantity, values []float64, o montecarlo.Options) *Tria
 		return nil // exact either way
 	}
 	judgement, _, tolerance := got.Judge(q)
-	out.Mean, out.StandardUncertainty, out.Low, out.High = number(got.Mean), number(got.U), number(got.Low), number(got.High)
+	out.Low, out.High = number(got.Low), number(got.High)
+	dof := fewest(q)
+	if dof > 1 {
+		out.Mean = number(got.Mean)
+	}
+	if dof > 2 {
+		out.StandardUncertainty = number(got.U)
+	}
 	out.Tolerance, out.Judgement = number(tolerance), string(judgement)
 	if tolerance == 0 { // the chain rule has no digit to go by
 		tolerance = montecarlo.Tolerance(got.U)
@@ -197,13 +204,28 @@ func trialsOf(q quantity.Quantity, values []float64, o montecarlo.Options) *Tria
 	return out
 }
 
+// fewest returns the fewest degrees of freedom of a source behind q. Student's t has no mean with one of them and no
+// standard deviation with two (JCGM 101:2008, 6.4.9.4), so what trials give for them is an accident.
+func fewest(q quantity.Quantity) float64 {
+	least := quantity.Known()
+	for _, e := range q.By {
+		if e.Source.Shape == quantity.Normal {
+			least = min(least, e.Source.DoF)
+		}
+	}
+	return least
+}
+
 // said tells a person what the trials mean; figures have the places of two digits of u.
 func said(q quantity.Quantity, o montecarlo.Outcome, j montecarlo.Judgement, tolerance float64) string {
 	places := max(0, -int(math.Floor(math.Log10(2*tolerance)+0.5)))
 	figure := func(x float64) string { return strconv.FormatFloat(x, 'f', places, 64) }
 	expanded, _ := q.Expanded()
 	interval := strings.TrimRight(fmt.Sprintf("%s to %s %s", figure(o.Low), figure(o.High), q.Unit.Shown()), " ")
-	head := fmt.Sprintf("Monte Carlo, %d trials: u = %s, 95 %% from %s", o.Trials, quantity.Plain(o.U, 2), interval)
+	head := fmt.Sprintf("Monte Carlo, %d trials: u = %s, 95 %% from %s", o.Trials, quantity.TwoDigits(o.U), interval)
+	if fewest(q) <= 2 {
+		head = fmt.Sprintf("Monte Carlo, %d trials: 95 %% from %s, and no u, which so few repeats leave without bound", o.Trials, interval)
+	}
 	if o.Failed > 0 {
 		head += fmt.Sprintf(" (%d trials have no value)", o.Failed)
 	}

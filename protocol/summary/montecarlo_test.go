@@ -143,6 +143,20 @@ func TestTrialsDoNotCountScatterTwice(t *testing.T) {
 	}
 }
 
+// Student's t of two readings has no mean and that of three no standard deviation (JCGM 101:2008, 6.4.9.4, from memory).
+func TestTrialsOfFewRepeats(t *testing.T) {
+	for n, rows := range map[int]string{2: "A,m,10.0,,\nA,m,10.4,,\n", 3: "A,m,10.0,,\nA,m,10.4,,\nA,m,10.1,,\n", 4: "A,m,10.0,,\nA,m,10.4,,\nA,m,10.1,,\nA,m,10.2,,\n"} {
+		s := worked(t, strings.Replace(strings.Replace(repeatedMass, "U", "0.001", 1), "portions = 4", fmt.Sprintf("portions = %d", n), 1), rows)
+		m := find(t, tried(t, s, 20_000, 1).Vessels[0].Results, "mean_mass").MonteCarlo
+		if (m.Mean != nil) != (n > 2) || (m.StandardUncertainty != nil) != (n > 3) || m.Low == nil {
+			t.Errorf("%d readings: mean %v, u %v, from %v", n, m.Mean, m.StandardUncertainty, m.Low)
+		}
+		if strings.Contains(m.Message, "u = ") != (n > 3) {
+			t.Errorf("%d readings: %s", n, m.Message)
+		}
+	}
+}
+
 const repeatedMass = `
 [instrument.scale]
 title = "Scale"

@@ -60,7 +60,7 @@ func FromState(s *run.State) *Summary {
 	}
 	for _, in := range p.Instruments {
 		out.Instruments = append(out.Instruments, Instrument{in.ID, in.Title, in.Unit.String(), finite(in.Step),
-			finite(in.Tolerance), finite(in.U), finite(in.Offset), finite(in.Gain), in.Checked, in.Unit})
+			finite(in.Tolerance), finite(in.U), finite(in.Offset), finite(in.Gain), in.Checked, finite(in.Graduation), in.Unit})
 	}
 	return out
 }
@@ -70,6 +70,7 @@ func runOf(s *run.State) Run {
 	if e := s.Ended; e != nil {
 		at := clock(e.At.At)
 		r.Ended, r.Complete, r.Why = &at, !e.Abandoned, e.Why
+		r.ElapsedS = e.At.Elapsed.Seconds() // what is corrected later makes the run no longer
 	}
 	return r
 }

@@ -16,8 +16,10 @@ import (
 func results(s *run.State, vessel string) ([]Result, []Check) {
 	rows, checks := []Result{}, []Check{}
 	var values formula.Values
+	var whole *witness
 	if vessel == "" {
-		values = s.RunValues()
+		whole = newWitness(s)
+		values = whole
 	} else {
 		values = s.Values(vessel)
 	}
@@ -25,30 +27,24 @@ func results(s *run.State, vessel string) ([]Result, []Check) {
 		if r.OfRun != (vessel == "") {
 			continue
 		}
-		value, err := value(s, vessel, r, values)
+		value, err := values.Value(r.ID) // keeps what it has worked out
 		own := resultRows(s, vessel, r, value, err)
+		if whole != nil && own[0].Status == OK {
+			own[0].Message = whole.without(r.ID)
+		}
 		own[0].Verdicts = verdicts(s, vessel, r, values)
 		rows = append(rows, own...)
 		for _, c := range s.Protocol.Checks {
 			if c.Result == r {
-				checks = append(checks, checkRows(c, own, values)...)
+				checks = append(checks, checkRows(c, own, values, c.Say.Fill(figures{s, vessel}, 0))...)
 			}
 		}
 	}
 	return rows, checks
 }
 
-// value returns a result. A vessel's values keep what they have worked out, so a result that others use is worked out
-// once.
-func value(s *run.State, vessel string, r *protocol.Result, values formula.Values) (formula.Value, error) {
-	if vessel == "" {
-		return s.Result("", r)
-	}
-	return values.Value(r.ID)
-}
-
 func resultRows(s *run.State, vessel string, r *protocol.Result, v formula.Value, err error) []Result {
-	name, say := title(r.Title, r.ID), r.Say.Fill(shower(s, vessel), 0)
+	name, say := title(r.Title, r.ID), r.Say.Fill(figures{s, vessel}, 0)
 	row := func(id, name string) Result {
 		return Result{ID: id, Title: name, Unit: r.Unit.String(), Say: say, Budget: []Share{}}
 	}
@@ -131,16 +127,4 @@ func vesselOfState(s *run.State, label string) *run.Vessel {
 		}
 	}
 	return nil
-}
-
-// shower fills the names in a result's remark from the vessel's sheet; a remark of the whole run has the first one's.
-func shower(s *run.State, vessel string) protocol.Shower {
-	v := vesselOfState(s, vessel)
-	if v == nil && len(s.Vessels) > 0 {
-		v = s.Vessels[0]
-	}
-	if v == nil || v.Sheet == nil {
-		return nil
-	}
-	return v.Sheet
 }

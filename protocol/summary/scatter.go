@@ -42,9 +42,9 @@ func scatterOf(q quantity.Quantity) *Scatter {
 func (s *Scatter) say(unit quantity.Unit) string {
 	figure := func(u float64) string {
 		if unit.Interval().Shown() == "" {
-			return quantity.Plain(u, 2)
+			return quantity.TwoDigits(u)
 		}
-		return quantity.Plain(u, 2) + " " + unit.Interval().Shown()
+		return quantity.TwoDigits(u) + " " + unit.Interval().Shown()
 	}
 	if s.Of == "" {
 		return "The readings scatter no more than their instruments explain: u = " + figure(s.Instruments) + "."

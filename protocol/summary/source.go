@@ -13,7 +13,8 @@ import (
 )
 
 // aspects are what a source of uncertainty is of its instrument or reading.
-var aspects = map[string]string{"step": "smallest step", "tolerance": "tolerance", "u": "uncertainty", "offset": "shared offset", "gain": "shared gain"}
+var aspects = map[string]string{"step": "smallest step", "tolerance": "tolerance", "u": "uncertainty", "offset": "shared offset",
+	"gain": "shared gain", "graduation": "graduation error"}
 
 // A cause is a source of uncertainty as a person sees it.
 type cause struct {
@@ -43,8 +44,19 @@ func sourceOf(name string, p *protocol.Protocol) cause {
 			said = title(g.Title, g.ID)
 		}
 		return cause{said, name, "the given “" + said + "”", "find a better value for it, by a certificate or by measuring it"}
+	case kind == "profile":
+		return composition(id, aspect)
+	case kind == "table" && id == "oil":
+		oil, acid, _ := strings.Cut(aspect, "/")
+		return composition(oil, acid)
 	}
 	return observed(kind, rest)
+}
+
+// composition tells of one acid of an oil; they have one remedy.
+func composition(oil, acid string) cause {
+	said := strings.ReplaceAll(oil, "_", " ")
+	return cause{acid + " in " + said, "composition:" + oil, "the composition of " + said, "have the fatty acids of this very oil analysed"}
 }
 
 // observed tells of the sources that calculations bring with them.
@@ -100,7 +112,7 @@ func ofInstrument(kind, id, aspect string, p *protocol.Protocol) cause {
 
 // width shows how wide an aspect of an instrument is: "0.5 mL".
 func width(in *protocol.Instrument, aspect string) string {
-	x := map[string]float64{"step": in.Step, "tolerance": in.Tolerance, "u": in.U, "offset": in.Offset}[aspect]
+	x := map[string]float64{"step": in.Step, "tolerance": in.Tolerance, "u": in.U, "offset": in.Offset, "graduation": in.Graduation}[aspect]
 	if aspect == "gain" {
 		return quantity.Plain(in.Gain*100, 4) + " %"
 	}
@@ -114,20 +126,33 @@ var litre = quantity.MustUnit("L")
 
 // mend tells what the hands can do about an aspect of an instrument.
 func mend(in *protocol.Instrument, aspect string) string {
-	said := map[string]string{
-		"step":      "read on a finer scale",
-		"tolerance": "take a better instrument, or the mean of several readings",
-		"u":         "practise the reading, or take the mean of several",
-		"offset":    "calibrate it, or take a difference of two readings on it",
-		"gain":      "calibrate it against a known value",
-	}[aspect]
-	switch {
-	case said == "":
+	said, known := mends[aspect]
+	if glass, ok := mendsOfVolume[aspect]; ok && in.Unit.Fits(litre) {
+		return glass
+	}
+	if !known {
 		return "take it with a better instrument"
-	case in.Unit.Fits(litre):
-		return said + ", or weigh instead"
 	}
 	return said
+}
+
+var mends = map[string]string{
+	"step":       "read on a finer scale",
+	"tolerance":  "take a better instrument, or the mean of several readings",
+	"u":          "practise the reading, or take the mean of several",
+	"offset":     "calibrate it, or take a difference of two readings on it",
+	"gain":       "calibrate it against a known value",
+	"graduation": "take one of a better class",
+}
+
+// A volume that is read off glass gets no better by reading it again, nor by a difference: every mark has its own error.
+var mendsOfVolume = map[string]string{
+	"step":       "take a narrower vessel with finer marks, or weigh instead",
+	"tolerance":  "take a smaller or a better one, or weigh instead",
+	"u":          "practise the reading, take the mean of several, or measure a larger volume",
+	"offset":     "calibrate it by weighing water, or weigh instead",
+	"gain":       "calibrate it by weighing water, or weigh instead",
+	"graduation": "take a smaller vessel or one of a better class, or weigh instead",
 }
 
 // causesOf returns what lies behind an uncertainty, sources with one remedy taken together, the largest first; advice

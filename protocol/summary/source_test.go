@@ -29,9 +29,12 @@ func TestSourcesAreNamedInWords(t *testing.T) {
 	tests := []struct{ name, want string }{
 		{"instrument:balance/offset", "shared offset of Top-pan balance"},
 		{"reading:titre.2/step", "smallest step of Titre 2"},
+		{"reading:titre@A/graduation", "graduation error of Titre in A"},
 		{"reading:empty@B/step", "smallest step of Flask, empty in B"},
 		{"given:wanted", "Mass wanted"},
 		{"table:atomic_mass/C", "table value, atomic mass C"},
+		{"table:oil/rapeseed/18:1", "18:1 in rapeseed"},
+		{"profile:bench_oil/18:1", "18:1 in bench oil"},
 		{"fit:settling/ab12cd/1", "scatter about the fit of settling"},
 		{"replicates:specific_energy/ab12cd/1", "scatter between the replicates of specific energy"},
 		{"repeats:titre.1-3/ab12cd/1", "scatter of repeated titre.1-3"},
@@ -47,7 +50,7 @@ func TestSourcesAreNamedInWords(t *testing.T) {
 
 // The advice goes by remedy: two small steps of one balance count together.
 func TestAdviceNamesTheOneThingThatHelpsMost(t *testing.T) {
-	cylinder := &protocol.Instrument{ID: "cylinder", Title: "Cylinder", Unit: quantity.MustUnit("mL"), Offset: 0.5}
+	cylinder := &protocol.Instrument{ID: "cylinder", Title: "Cylinder", Unit: quantity.MustUnit("mL"), Step: 0.5, Graduation: 0.5, U: 0.1}
 	p := weighings(t)
 	p.Instruments = append(p.Instruments, cylinder)
 	with := func(names ...string) quantity.Quantity {
@@ -61,8 +64,12 @@ func TestAdviceNamesTheOneThingThatHelpsMost(t *testing.T) {
 		q    quantity.Quantity
 		want string
 	}{
-		{with("instrument:cylinder/offset", "given:wanted"),
-			"The 0.5 mL shared offset of the cylinder is 59 % of the variance: calibrate it, or take a difference of two readings on it, or weigh instead."},
+		{with("instrument:cylinder/graduation", "given:wanted"),
+			"The 0.5 mL graduation error of the cylinder is 59 % of the variance: take a smaller vessel or one of a better class, or weigh instead."},
+		{with("instrument:cylinder/step"),
+			"The 0.5 mL step of the cylinder is all of the variance: take a narrower vessel with finer marks, or weigh instead."},
+		{with("instrument:cylinder/u"),
+			"The 0.1 mL uncertainty of the cylinder is all of the variance: practise the reading, take the mean of several, or measure a larger volume."},
 		{with("given:wanted", "reading:empty/step", "reading:full/step"),
 			"The 0.01 g step of the top-pan balance is 53 % of the variance: read on a finer scale."},
 		{with("given:wanted"), "The given “Mass wanted” is all of the variance: find a better value for it, by a certificate or by measuring it."},
@@ -70,6 +77,8 @@ func TestAdviceNamesTheOneThingThatHelpsMost(t *testing.T) {
 			"The scatter between the replicates is 59 % of the variance: repeat the experiment; a better instrument would change little."},
 		{with("fit:settling/ab/1"), "The scatter about the fit is all of the variance: take more readings, over a longer time."},
 		{with("table:heat/elemental"), "The table value “heat elemental” is all of the variance: find a better value, or measure it on this material."},
+		{with("given:wanted", "profile:bench_oil/18:1", "profile:bench_oil/18:2"),
+			"The composition of bench oil is 53 % of the variance: have the fatty acids of this very oil analysed."},
 		{quantity.Ratio(1), ""},
 	}
 	for _, tt := range tests {
@@ -105,11 +114,11 @@ func TestScatterStandsBesideTheInstruments(t *testing.T) {
 		says          string
 	}{
 		{observe("replicates:energy", 1.2), "replicates", "scatter", 0.6,
-			"Instruments, givens and tables give u = 0.05 g; the replicates scatter by u = 0.6 g, and that dominates."},
+			"Instruments, givens and tables give u = 0.050 g; the replicates scatter by u = 0.60 g, and that dominates."},
 		{observe("repeats:m", 1.2), "repeats", "scatter", 0.6,
-			"Instruments, givens and tables give u = 0.05 g; the repeated readings scatter by u = 0.6 g, and that dominates. Several readings of one batch are not replicates of the batch."},
+			"Instruments, givens and tables give u = 0.050 g; the repeated readings scatter by u = 0.60 g, and that dominates. Several readings of one batch are not replicates of the batch."},
 		{observe("replicates:energy", 0.02), "", "instruments", 0,
-			"The readings scatter no more than their instruments explain: u = 0.05 g."},
+			"The readings scatter no more than their instruments explain: u = 0.050 g."},
 	}
 	for _, tt := range tests {
 		got := scatterOf(tt.q)

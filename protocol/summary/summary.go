@@ -289,6 +289,7 @@ type Instrument struct {
 	Offset              float64 `json:"offset,omitempty"`
 	Gain                float64 `json:"gain,omitempty"`
 	Checked             string  `json:"checked,omitempty"`
+	Graduation          float64 `json:"graduation,omitempty"`
 
 	In quantity.Unit `json:"-"`
 }

@@ -40,7 +40,14 @@ type slot struct {
 type trialNames struct {
 	t       *trial
 	slots   map[string]*slot
+	kept    map[string]*kept
 	vessels []formula.Values // of the whole run
+}
+
+// A kept is the outcome of work that functions share, in one trial.
+type kept struct {
+	trial int
+	done  any
 }
 
 // A trial holds the deviates that all names of a run share: as drawn, and as they shift the inputs.
@@ -115,9 +122,9 @@ func (in *inputs) weigh(by []quantity.Effect) []weight {
 func (in *inputs) trial() *trial {
 	t := &trial{vessels: map[string]*trialNames{}}
 	p := in.state.Protocol
-	whole := &trialNames{t: t, slots: map[string]*slot{}}
+	whole := &trialNames{t: t, slots: map[string]*slot{}, kept: map[string]*kept{}}
 	for i, v := range in.state.Vessels {
-		names := &trialNames{t: t, slots: map[string]*slot{}}
+		names := &trialNames{t: t, slots: map[string]*slot{}, kept: map[string]*kept{}}
 		for name, one := range in.byName[v.Label] {
 			names.slots[name] = &slot{input: one}
 		}
@@ -187,6 +194,19 @@ func (t *trial) begin(drawn []float64, still []int) {
 
 // Vessels implements formula.VesselValues.
 func (n *trialNames) Vessels() []formula.Values { return n.vessels }
+
+// Keep implements formula.Keeper: the names hold the same all through a trial.
+func (n *trialNames) Keep(key string, do func() any) any {
+	k := n.kept[key]
+	if k == nil {
+		k = &kept{}
+		n.kept[key] = k
+	}
+	if k.trial != n.t.number {
+		k.done, k.trial = do(), n.t.number
+	}
+	return k.done
+}
 
 // Value implements formula.Values.
 func (n *trialNames) Value(name string) (formula.Value, error) {

@@ -20,8 +20,8 @@ func verdicts(s *run.State, vessel string, r *protocol.Result, values formula.Va
 	return out
 }
 
-// figures shows names in a verdict: results of the run with their uncertainty, anything else as its vessel has it, the
-// first one where the verdict is on the whole run.
+// figures shows names in what is said beside a result: results of the run with their uncertainty, anything else as its vessel has it, the
+// first one where it is said of the whole run.
 type figures struct {
 	s      *run.State
 	vessel string

@@ -206,6 +206,7 @@ func (p *page) instruments(ins []summary.Instrument) {
 		}
 		say(in.Tolerance, "±%s each reading")
 		say(in.Offset, "±%s shared offset")
+		say(in.Graduation, "±%s graduation error")
 		say(in.StandardUncertainty, "u = %s")
 		if in.Gain > 0 {
 			within = append(within, "±"+plain(in.Gain*100)+" % shared gain")

@@ -1,0 +1,73 @@
+package formula
+
+import (
+	"math"
+	"testing"
+
+	"example.org/meniscus/calc/quantity"
+)
+
+// keeping is a vessel that keeps shared work, and counts how often it was asked for it.
+type keeping struct {
+	Values
+	kept  map[string]any
+	asked int
+}
+
+func (k *keeping) Keep(key string, do func() any) any {
+	k.asked++
+	if _, ok := k.kept[key]; !ok {
+		k.kept[key] = do()
+	}
+	return k.kept[key]
+}
+
+func TestSharedWorkIsDoneOnce(t *testing.T) {
+	done := 0
+	work := &Work{Name: "squares", Args: 1, Do: func(a []Value) any {
+		done++
+		return a[0].Number.Value * a[0].Number.Value
+	}}
+	x := []Param{{Name: "x", Kind: Number, Any: true}, {Name: "y", Kind: Number, Any: true, Optional: true}}
+	square := &Function{Name: "square", Params: x[:1], Work: work,
+		Finish: func(done any, _ []Value) (Value, error) { return Of(quantity.Ratio(done.(float64))), nil }}
+	more := &Function{Name: "more", Params: x, Work: work,
+		Finish: func(done any, a []Value) (Value, error) {
+			return Of(quantity.Ratio(done.(float64) + a[1].Number.Value)), nil
+		}}
+	square.Call, more.Call = square.Whole, more.Whole
+	lib := Library{"square": square, "more": more}
+	bench := vessel(t)
+	tests := []struct {
+		text  string
+		want  float64
+		times int // how often the work is done under a Keeper
+	}{
+		{"square(before) + more(before, 1)", 2*142.86*142.86 + 1, 1},
+		{"square(before) + square(after)", 142.86*142.86 + 141.65*141.65, 2},
+		{"square(2 * before) + more(2 * before, 0)", 2 * 4 * 142.86 * 142.86, 1},
+	}
+	for _, tt := range tests {
+		f, err := Parse(tt.text)
+		if err != nil {
+			t.Fatal(err)
+		}
+		if _, err := f.Check(bench, lib); err != nil {
+			t.Fatal(err)
+		}
+		plain, err := f.Eval(bench)
+		if err != nil {
+			t.Fatal(err)
+		}
+		done = 0
+		keeper := &keeping{Values: bench, kept: map[string]any{}}
+		kept, err := f.Eval(keeper)
+		if err != nil {
+			t.Fatal(err)
+		}
+		if kept.Number.Value != plain.Number.Value || math.Abs(kept.Number.Value-tt.want) > 1e-9 || done != tt.times || keeper.asked != 2 {
+			t.Errorf("%s: %g with a keeper, %g without, want %g; the work was done %d times, want %d, and asked for %d times, want 2",
+				tt.text, kept.Number.Value, plain.Number.Value, tt.want, done, tt.times, keeper.asked)
+		}
+	}
+}
