@@ -2,17 +2,18 @@ package plan
 
 import (
 	"fmt"
+	"slices"
 	"testing"
 	"time"
 
 	"example.org/meniscus/protocols"
 )
 
-// BenchmarkSolve plans the shipped protocols, each resource there once, by the number of vessels. It reports whether
-// the plan was proven, and how far the makespan may be from the shortest one.
+// BenchmarkSolve plans the shipped protocols by the number of vessels, with the places that they declare. It reports
+// whether the plan was proven, also that no vessels could start sooner, and how far the makespan may be from the shortest.
 func BenchmarkSolve(b *testing.B) {
 	for _, id := range protocols.IDs() {
-		for n := 1; n <= 6; n++ {
+		for _, n := range []int{1, 2, 3, 4, 5, 6, 7, 8, 12} {
 			b.Run(fmt.Sprintf("%s/%d", id, n), func(b *testing.B) {
 				solveFor(b, FromProtocol(charges(n, shipped(b, id)), Options{}))
 			})
@@ -20,12 +21,15 @@ func BenchmarkSolve(b *testing.B) {
 	}
 }
 
-// BenchmarkSolveWide plans batches with a bath place for each vessel, so that the hands alone bind.
-func BenchmarkSolveWide(b *testing.B) {
-	for _, n := range []int{2, 4} {
-		b.Run(fmt.Sprint(n), func(b *testing.B) {
-			solveFor(b, FromProtocol(charges(n, shipped(b, "ester-batch")), Options{Places: []Place{{"bath", n}}}))
-		})
+// BenchmarkSolveOther plans batches for two pairs of hands, with a break at noon, and with waits as short as they may be.
+func BenchmarkSolveOther(b *testing.B) {
+	for name, o := range map[string]Options{"two pairs": {Operators: 2}, "break": {Breaks: []Interval{{minutes(120), minutes(150)}}},
+		"brisk": {Brisk: true}} {
+		for _, n := range []int{2, 4, 6} {
+			b.Run(fmt.Sprintf("%s/%d", name, n), func(b *testing.B) {
+				solveFor(b, FromProtocol(charges(n, shipped(b, "ester-batch")), o))
+			})
+		}
 	}
 }
 
@@ -37,52 +41,77 @@ func solveFor(b *testing.B, p *Problem) {
 			b.Fatal(err)
 		}
 	}
-	proven := 0.0
-	if plan.Proven {
-		proven = 1
+	yes := func(is bool) float64 {
+		if is {
+			return 1
+		}
+		return 0
 	}
-	b.ReportMetric(proven, "proven")
+	b.ReportMetric(yes(plan.Proven), "proven")
+	b.ReportMetric(yes(plan.Settled), "settled")
 	b.ReportMetric((plan.Makespan - plan.Bound).Minutes(), "gap-min")
+	b.ReportMetric(plan.Makespan.Minutes(), "makespan-min")
 	b.ReportMetric(plan.OverWait.Minutes(), "overwait-min")
 }
 
-// BenchmarkReplan plans the rest of a day anew after the hands were three minutes late.
+// A moment is one at which a day has to be planned anew.
+type moment struct {
+	plan  *Plan
+	facts [][]Fact
+	now   time.Duration
+}
+
+// BenchmarkReplan plans the rest of days with late hands anew, at each moment that brings news, and reports how long the
+// slowest in twenty takes.
 func BenchmarkReplan(b *testing.B) {
 	for _, id := range protocols.IDs() {
-		for _, n := range []int{2, 4} {
+		for _, n := range []int{2, 4, 6} {
 			b.Run(fmt.Sprintf("%s/%d", id, n), func(b *testing.B) {
-				p := FromProtocol(charges(n, shipped(b, id)), Options{Places: []Place{{"bath", n}}})
-				old, err := Solve(p, Quick)
-				if err != nil {
-					b.Fatal(err)
-				}
-				facts, now := lateAt(old, old.Makespan/3)
+				p := FromProtocol(charges(n, shipped(b, id)), Options{})
+				all := moments(b, p, 3)
+				var took []time.Duration
 				for b.Loop() {
-					if _, err := Replan(old, facts, now, FrozenFor, Quick); err != nil {
-						b.Fatal(err)
+					for _, m := range all {
+						began := time.Now()
+						if _, err := Replan(m.plan, m.facts, m.now, FrozenFor, Quick); err != nil {
+							b.Fatal(err)
+						}
+						took = append(took, time.Since(began))
 					}
 				}
+				slices.Sort(took)
+				b.ReportMetric(float64(took[len(took)/2].Microseconds())/1000, "p50-ms")
+				b.ReportMetric(float64(took[len(took)*95/100].Microseconds())/1000, "p95-ms")
+				b.ReportMetric(float64(took[len(took)-1].Microseconds())/1000, "max-ms")
 			})
 		}
 	}
 }
 
-// lateAt is a day that went by the plan until a moment, and whose last step then took three minutes longer.
-func lateAt(plan *Plan, until time.Duration) ([][]Fact, time.Duration) {
-	facts := make([][]Fact, len(plan.Start))
-	now := time.Duration(0)
-	var last *Fact
-	for v, starts := range plan.Start {
-		facts[v] = make([]Fact, len(starts))
-		for j, at := range starts {
-			if end := plan.End(v, j); at < until {
-				facts[v][j] = Fact{true, true, at, end}
-				if end > now {
-					now, last = end, &facts[v][j]
-				}
-			}
-		}
+// moments lives through days and keeps the moments at which something has gone otherwise than planned.
+func moments(b *testing.B, p *Problem, days int) []moment {
+	first, err := Solve(p, Thorough)
+	if err != nil {
+		b.Fatal(err)
 	}
-	last.End += 3 * time.Minute
-	return facts, last.End
+	var out []moment
+	watch := policy{"", func(d *day) (int, int, time.Duration) {
+		replanned, err := Replan(d.plan, d.facts, d.now, FrozenFor, Quick)
+		if err != nil {
+			b.Fatal(err)
+		}
+		if replanned != d.plan {
+			facts := make([][]Fact, len(d.facts))
+			for v := range facts {
+				facts[v] = slices.Clone(d.facts[v])
+			}
+			out = append(out, moment{d.plan, facts, d.now})
+		}
+		d.plan = replanned
+		return byPlan(d)
+	}}
+	for seed := range days {
+		live(p, first, uint64(seed), watch, nil)
+	}
+	return out
 }

@@ -7,12 +7,19 @@ import (
 // A job is an activity as a lower bound sees it: not before head, so long, and tail more until the end.
 type job struct{ head, length, tail int }
 
+// away is the tail of a break: the end need not wait for it.
+const away = never
+
 // jobs returns the activities of a pool with what the network knows of them.
 func (m *model) jobs(p *pool, w *network, out []job) []job {
 	out = out[:0]
 	for _, a := range p.acts {
 		if length := w.after(a.from, a.to) + m.d[a.to]; length > 0 {
-			out = append(out, job{w.after(0, a.from), length * a.amount, max(0, w.after(a.to, m.end)-m.d[a.to])})
+			tail := max(0, w.after(a.to, m.end)-m.d[a.to])
+			if a.from > m.end {
+				tail = away
+			}
+			out = append(out, job{w.after(0, a.from), length * a.amount, tail})
 		}
 	}
 	return out
@@ -32,8 +39,8 @@ func (m *model) bound(w *network) int {
 	return low
 }
 
-// oneByOne is the end of jobs that share one place, were they to be interrupted at will: the one with the longest tail
-// first. No plan ends earlier (Jackson's preemptive schedule).
+// oneByOne is the end of jobs that share one place, were they to be interrupted at will: breaks first, then the one with
+// the longest tail. No plan ends earlier (Jackson's preemptive schedule).
 func oneByOne(jobs []job) int {
 	slices.SortFunc(jobs, func(a, b job) int { return a.head - b.head })
 	var waiting []job // a heap would do; there are few
@@ -48,7 +55,7 @@ func oneByOne(jobs []job) int {
 		}
 		k := 0
 		for i := range waiting {
-			if waiting[i].tail > waiting[k].tail {
+			if waiting[k].tail != away && (waiting[i].tail == away || waiting[i].tail > waiting[k].tail) {
 				k = i
 			}
 		}

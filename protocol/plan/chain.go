@@ -71,3 +71,9 @@ func (m *model) chain(v int) (chain, bool) {
 	}
 	return c, true
 }
+
+// counts tells whether it matters how long a link waits.
+func (l *link) counts() bool { return l.least > 0 || l.aim < cannot || l.max < cannot }
+
+// open tells whether a link may wait for ever at no price.
+func (l *link) open() bool { return l.max == cannot && l.aim == cannot }

@@ -1,6 +1,9 @@
 package plan
 
-import "slices"
+import (
+	"cmp"
+	"slices"
+)
 
 // exceedLeast plans where the windows cannot all be kept: least excess, then the earliest end, then the least over-wait.
 func (v *solver) exceedLeast(known *Plan) (*Plan, error) {
@@ -24,11 +27,11 @@ func (v *solver) exceedLeast(known *Plan) (*Plan, error) {
 	}
 	take(m.dispatch(firstReady))
 	take(m.dispatch(earliestClosing))
-	s := &search{m: m, by: never * -1, timing: newTiming(m.n, m.edges, limits), least: limits, best: plenty, budget: v.effort / 2}
+	s := &search{m: m, root: v.soft, by: never * -1, timing: newTiming(m.n, m.edges, limits), least: limits, best: plenty, budget: v.effort / 2}
 	if best != nil {
 		s.best = cost(best)
 	}
-	through := s.run(v.soft)
+	through := s.run()
 	if s.starts != nil {
 		best = s.starts
 	}
@@ -88,7 +91,7 @@ func (m *model) remedies(p *Plan) {
 			continue
 		}
 		if who, step := m.rival(p, x); who != "" {
-			x.Remedy = "step " + step + " of vessel " + who + " may safely give way: it has no latest start to be missed"
+			x.Remedy = step + " of vessel " + who + " may safely give way: it has no latest start to be missed"
 		}
 	}
 }
@@ -136,7 +139,7 @@ func (m *model) rival(p *Plan, x *Violation) (vessel, step string) {
 		}
 		for j, s := range other.Steps {
 			if int(p.End(v, j)) > from && int(p.Start[v][j]) < to && s.Operators > 0 && !m.pinned(v, j) && !other.bounded(j) {
-				return other.Label, s.ID
+				return other.Label, cmp.Or(s.Title, s.ID)
 			}
 		}
 	}

@@ -12,6 +12,7 @@ func (v *solver) improve(starts []int, by int, weigh bool) []int {
 		free := v.part(starts, chance)
 		s := &search{m: m, by: by, budget: v.effort / 400, aim: v.low}
 		root, edges := newNetwork(m.n), m.edges
+		s.root = root
 		root.copyFrom(v.hard)
 		if weigh {
 			s.best, s.aim, s.least = m.over(starts), 0, m.overWaits(1)
@@ -40,7 +41,7 @@ func (v *solver) improve(starts []int, by int, weigh bool) []int {
 		if weigh {
 			s.timing = newTiming(m.n, edges, s.least)
 		}
-		if s.run(root); s.starts != nil {
+		if s.run(); s.starts != nil {
 			starts = s.starts
 		}
 		work += s.work + root.work

@@ -12,8 +12,12 @@ type Plan struct {
 	Excess     time.Duration // what all waits last longer than their latest ends
 	Violations []Violation   // in the order of vessels and waits
 
-	Proven bool          // no plan has a smaller excess, then makespan, then over-wait
-	Bound  time.Duration // no plan has a shorter makespan than this, with windows kept
+	Delay time.Duration // what all vessels start later than the plan
+
+	Proven        bool          // no plan has a smaller excess, then makespan, then over-wait
+	Settled       bool          // and of those that are as good none has a smaller delay
+	Bound         time.Duration // no plan has a shorter makespan than this, with windows kept
+	LeastOverWait time.Duration // and none with this makespan has a smaller over-wait than this
 }
 
 // A Violation is a wait that the plan lets last too long.
@@ -41,8 +45,9 @@ func (p *Problem) hands(vessel, step int) time.Duration {
 
 // measured fills in what follows from the starts.
 func (p *Plan) measured() {
-	p.Makespan, p.OverWait, p.Excess, p.Violations = 0, 0, 0, nil
+	p.Makespan, p.OverWait, p.Excess, p.Delay, p.Violations = 0, 0, 0, 0, nil
 	for v, vessel := range p.Problem.Vessels {
+		p.Delay += p.Start[v][0]
 		for j := range vessel.Steps {
 			p.Makespan = max(p.Makespan, p.End(v, j))
 		}

@@ -20,6 +20,7 @@ type Problem struct {
 	pinned   [][]pin       // what has happened already, per vessel and step; nil: nothing
 	earliest time.Duration // steps that are not pinned begin no earlier
 	orders   []order       // steps that keep their order when the rest is planned anew
+	due      [][2]int      // those that come before all others, in their order: vessel and step
 }
 
 // A Place is a resource with so many places.
@@ -61,8 +62,9 @@ type Hold struct {
 
 // limits that keep bad input from asking for endless work.
 const (
-	mostSteps = 400
-	longest   = 31 * 24 * time.Hour
+	mostSteps  = 400
+	mostBreaks = 100
+	longest    = 31 * 24 * time.Hour
 )
 
 // Check tells why a problem cannot be planned at all; windows that cannot be kept are not among the reasons.
@@ -77,6 +79,9 @@ func (p *Problem) Check() error {
 		if place.Places < 1 || place.Places > 999 {
 			return fmt.Errorf("%s has %d places; write a number from 1 to 999", place.Resource, place.Places)
 		}
+	}
+	if len(p.Breaks) > mostBreaks {
+		return fmt.Errorf("%d breaks; at most %d can be planned around", len(p.Breaks), mostBreaks)
 	}
 	for _, b := range p.Breaks {
 		if b.From < 0 || b.To <= b.From || b.To > longest {

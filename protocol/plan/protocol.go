@@ -105,8 +105,8 @@ func whole(t time.Duration) time.Duration { return (t + grain - 1) / grain * gra
 func (d *deriver) step(s Step, attended bool) {
 	to := len(d.v.Steps)
 	switch {
-	case to == 0 && d.timed: // a clock runs before any hands are needed
-		d.v.Steps = append(d.v.Steps, Step{ID: "begin", Title: "Begin"})
+	case to == 0 && d.timed: // a clock runs before any hands are needed but those that begin it
+		d.v.Steps = append(d.v.Steps, Step{ID: "begin", Title: "Begin", Operators: 1, Hands: grain})
 		d.step(s, attended)
 		return
 	case to > 0:

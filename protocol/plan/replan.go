@@ -12,28 +12,34 @@ type Fact struct {
 	Start, End   time.Duration // since the start of the plan, where they have happened
 }
 
+// takenUp is how long after its time a step may still be what the hands are about to do; after that its turn is open again.
+const takenUp = 30 * time.Second
+
 // FrozenFor is how far ahead an order of steps is kept that the operator may already be acting on.
 const FrozenFor = 2 * time.Minute
 
-// Replan plans the rest of an old plan anew, from what has happened by now. Steps that were due before now + frozen keep
+// Replan plans the rest of an old plan anew, from what has happened by now. Steps that are due until now + frozen keep
 // their order and stay ahead of the others. When everything has gone as planned the old plan comes back as it is; and the
 // new plan is never worse than the old one's order with the facts put in. Facts are by vessel and step, as in the problem.
 func Replan(old *Plan, facts [][]Fact, now, frozen time.Duration, effort Effort) (*Plan, error) {
+	if err := old.Problem.Check(); err != nil {
+		return nil, err
+	}
 	if err := old.fits(facts); err != nil {
 		return nil, err
 	}
-	if old.holds(facts, now) {
+	if old.keepsLeast() && old.holds(facts, now) {
 		return old, nil
 	}
 	p := old.since(facts, now)
-	p.freeze(old, now+frozen)
+	p.freeze(old, now-takenUp, now+frozen)
 	return solve(p, effort, p.follow(old))
 }
 
 // Follow keeps the old plan's order with the facts put in: what would come of not planning anew. It is nil where the
 // facts do not belong to the plan.
 func Follow(old *Plan, facts [][]Fact, now time.Duration) *Plan {
-	if old.fits(facts) != nil {
+	if old.Problem.Check() != nil || old.fits(facts) != nil {
 		return nil
 	}
 	return old.since(facts, now).follow(old)
@@ -68,10 +74,22 @@ func (p *Plan) holds(facts [][]Fact, now time.Duration) bool {
 	return true
 }
 
+// keepsLeast tells whether no wait is shorter than it must be: one may have been given more time since.
+func (p *Plan) keepsLeast() bool {
+	for v, vessel := range p.Problem.Vessels {
+		for _, w := range vessel.Waits {
+			if p.Start[v][w.To]-p.End(v, w.From) < w.AtLeast {
+				return false
+			}
+		}
+	}
+	return true
+}
+
 // since is the problem with the facts put in. A step that goes on ends at its planned time, or now if that is over.
 func (p *Plan) since(facts [][]Fact, now time.Duration) *Problem {
 	out := *p.Problem
-	out.pinned, out.earliest, out.orders = nil, max(now.Round(time.Second), 0), nil
+	out.pinned, out.earliest, out.orders, out.due = nil, max(now.Round(time.Second), 0), nil, nil
 	for v, steps := range facts {
 		pins := make([]pin, len(steps))
 		for j, f := range steps {
@@ -90,12 +108,12 @@ func (p *Plan) since(facts [][]Fact, now time.Duration) *Problem {
 	return &out
 }
 
-// freeze keeps the order of the steps that the old plan starts before a moment, and keeps the others behind them.
-func (p *Problem) freeze(old *Plan, until time.Duration) {
+// freeze keeps the order of the steps that the old plan starts in a time, and keeps those that it starts later behind them.
+func (p *Problem) freeze(old *Plan, from, until time.Duration) {
 	var due [][2]int
 	for v, starts := range old.Start {
 		for j, at := range starts {
-			if !p.pinned[v][j].set && at < until && p.Vessels[v].Steps[j].Operators > 0 {
+			if !p.pinned[v][j].set && at >= from && at < until && p.Vessels[v].Steps[j].Operators > 0 {
 				due = append(due, [2]int{v, j})
 			}
 		}
@@ -108,6 +126,7 @@ func (p *Problem) freeze(old *Plan, until time.Duration) {
 	if len(due) == 0 {
 		return
 	}
+	p.due = due
 	last := due[len(due)-1]
 	for v, starts := range old.Start {
 		for j := range starts {
@@ -136,20 +155,22 @@ func (p *Problem) follow(old *Plan) *Plan {
 			return nil
 		}
 	}
-	var further []edge
 	first := func(a, b activity) bool { // breaks come first: they do not move
 		if (a.from > m.end) != (b.from > m.end) {
 			return a.from > m.end
 		}
 		return was[a.from] < was[b.from] || was[a.from] == was[b.from] && a.from < b.from
 	}
-	limits := m.costs()
-	t := newTiming(m.n, m.edges, limits)
+	further := m.oneAfterTheOther(w, first)
+	t := newTiming(m.n, m.edges, m.costs())
 	for {
-		s, _ := t.best(further, w.earliest())
+		s := w.earliest()
 		acts := m.conflict(s)
-		if acts == nil {
-			return m.plan(s)
+		if acts == nil { // only where nothing clashes is it worth while to look for the best times
+			s, _ = t.best(further, s)
+			if acts = m.conflict(s); acts == nil {
+				return m.plan(s)
+			}
 		}
 		if e, ok := m.unclash(w, acts, first); ok {
 			further = append(further, e)
@@ -159,17 +180,27 @@ func (p *Problem) follow(old *Plan) *Plan {
 	}
 }
 
+// oneAfterTheOther puts what takes the same single place in order, as far as that is possible.
+func (m *model) oneAfterTheOther(w *network, first func(a, b activity) bool) []edge {
+	var out []edge
+	for _, p := range m.pools {
+		if p.places > 1 {
+			continue
+		}
+		acts := slices.DeleteFunc(slices.Clone(p.acts), func(a activity) bool { return a.from > m.end })
+		slices.SortStableFunc(acts, by(first))
+		for k := 1; k < len(acts); k++ {
+			if e := m.after(acts[k-1], acts[k]); w.possible(e, m.end, 1<<29) && w.add(e) {
+				out = append(out, e)
+			}
+		}
+	}
+	return out
+}
+
 // unclash puts one of the activities that clash behind another, the later one of the last two if that is possible.
 func (m *model) unclash(w *network, acts []activity, first func(a, b activity) bool) (edge, bool) {
-	slices.SortStableFunc(acts, func(a, b activity) int {
-		switch {
-		case first(a, b):
-			return -1
-		case first(b, a):
-			return 1
-		}
-		return 0
-	})
+	slices.SortStableFunc(acts, by(first))
 	for _, backwards := range []bool{false, true} {
 		for k := len(acts) - 1; k > 0; k-- {
 			for i := 0; i < k; i++ {
@@ -184,4 +215,17 @@ func (m *model) unclash(w *network, acts []activity, first func(a, b activity) b
 		}
 	}
 	return edge{}, false
+}
+
+// by makes a comparison of what tells which of two comes first.
+func by(first func(a, b activity) bool) func(a, b activity) int {
+	return func(a, b activity) int {
+		switch {
+		case first(a, b):
+			return -1
+		case first(b, a):
+			return 1
+		}
+		return 0
+	}
 }

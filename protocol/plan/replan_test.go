@@ -192,7 +192,7 @@ func checkReplan(t *testing.T, seed int, d *day, replanned *Plan) {
 	var soon []due
 	for v, starts := range d.plan.Start {
 		for j, at := range starts {
-			if !d.facts[v][j].Begun && at < d.now+FrozenFor {
+			if !d.facts[v][j].Begun && at >= d.now-takenUp && at < d.now+FrozenFor {
 				soon = append(soon, due{at, replanned.Start[v][j]})
 			}
 		}

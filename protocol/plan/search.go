@@ -9,6 +9,7 @@ import (
 // is through is the best there is.
 type search struct {
 	m      *model
+	root   *network   // where it begins
 	by     int        // the end is no later
 	timing *timing    // nil: only the end counts
 	aim    int        // as good as it can get: the search stops there
@@ -31,11 +32,11 @@ type level struct {
 	acts []edge
 }
 
-// run searches from a network, with at most the budget's work, and tells whether it went through to the end.
-func (s *search) run(root *network) bool {
+// run searches from its root, with at most the budget's work, and tells whether it went through to the end.
+func (s *search) run() bool {
 	s.edges, s.cut = s.edges[:0], false
 	l := s.level(0)
-	l.net.copyFrom(root)
+	l.net.copyFrom(s.root)
 	l.open = append(l.open[:0], s.m.pairs...)
 	s.visit(0)
 	return !s.cut

@@ -91,11 +91,16 @@ func (m *model) horizon() int {
 func (v *solver) keepWindows(known *Plan) *Plan {
 	m := v.m
 	starts := v.firstPlan(known)
+	if s := m.newSweep(); s != nil {
+		if out, through := v.swept(s, starts); out != nil || through {
+			return out
+		}
+	}
 	if starts != nil && starts[m.end] == v.low && m.over(starts) == 0 {
-		return v.plan(starts, true)
+		return v.sooner(starts)
 	}
 	if tight := v.tight(v.low); tight != nil {
-		return v.plan(tight, true)
+		return v.sooner(tight)
 	}
 	starts, through := v.shortest(starts)
 	switch {
@@ -103,7 +108,10 @@ func (v *solver) keepWindows(known *Plan) *Plan {
 		return nil
 	case through || starts[m.end] == v.low:
 		v.low = starts[m.end]
-		return v.leastOver(starts)
+		if starts, through = v.leastOver(starts); through {
+			return v.sooner(starts)
+		}
+		return v.plan(starts, false)
 	}
 	by := starts[m.end]
 	starts, _ = v.waitLess(starts)
@@ -114,14 +122,14 @@ func (v *solver) keepWindows(known *Plan) *Plan {
 // returns.
 func (v *solver) shortest(starts []int) ([]int, bool) {
 	m := v.m
-	s := &search{m: m, by: m.horizon(), best: m.horizon() + 1, aim: v.low, budget: v.effort / 4}
+	s := &search{m: m, by: m.horizon(), best: m.horizon() + 1, aim: v.low, root: v.hard, budget: v.effort / 4}
 	if starts != nil {
 		s.by, s.best = starts[m.end]-1, starts[m.end]
 	}
 	if s.best <= v.low {
 		return starts, true
 	}
-	if through := s.run(v.hard); through {
+	if through := s.run(); through {
 		if s.starts != nil {
 			starts = s.starts
 		}
@@ -145,8 +153,8 @@ func (v *solver) halve(starts []int) []int {
 	}
 	for tries := 0; tries < 8 && low < high; tries++ {
 		by := (low + high) / 2
-		s := &search{m: v.m, by: by, best: by + 1, aim: by, budget: v.effort / 64}
-		if s.run(v.hard); s.starts != nil {
+		s := &search{m: v.m, root: v.hard, by: by, best: by + 1, aim: by, budget: v.effort / 64}
+		if s.run(); s.starts != nil {
 			starts, high = s.starts, s.starts[v.m.end]
 		} else {
 			low = by + 1
@@ -191,41 +199,27 @@ func (v *solver) tight(by int) []int {
 	if !root.add(edge{v.m.end, 0, -by}) {
 		return nil
 	}
-	s := &search{m: v.m, by: by, best: by + 1, aim: by, budget: v.effort / 8}
-	s.run(root)
+	s := &search{m: v.m, root: root, by: by, best: by + 1, aim: by, budget: v.effort / 8}
+	s.run()
 	return s.starts
 }
 
-// leastOver minimises the over-wait of plans that end when these starts do.
-func (v *solver) leastOver(starts []int) *Plan {
+// leastOver minimises the over-wait of plans that end when these starts do, and tells whether it went through.
+func (v *solver) leastOver(starts []int) ([]int, bool) {
 	m, by := v.m, starts[v.m.end]
 	starts, over := v.waitLess(starts)
 	if over == 0 {
-		return v.plan(starts, true)
-	}
-	if best, through := v.noIdle(by, over); through {
-		if best != nil {
-			starts = best
-		}
-		return v.plan(starts, true)
+		return starts, true
 	}
 	if best := v.tight(by); best != nil {
-		return v.plan(best, true)
+		return best, true
 	}
-	root := newNetwork(m.n)
-	root.copyFrom(v.hard)
-	edges := append(v.windows(), edge{m.end, 0, -by})
-	root.add(edge{m.end, 0, -by})
-	for _, l := range m.aims { // no wait alone may cost as much as the best plan
-		e := edge{l.to, l.from, -l.within - over + 1}
-		edges = append(edges, e)
-		if !root.add(e) {
-			return v.plan(starts, true)
-		}
+	s := v.cheaper(by, over-1, m.overWaits(1))
+	if s == nil {
+		return starts, true
 	}
-	limits := m.overWaits(1)
-	s := &search{m: m, by: by, timing: newTiming(m.n, edges, limits), least: limits, best: over, budget: v.effort / 4}
-	through := s.run(root)
+	s.best, s.budget = over, v.effort/4
+	through := s.run()
 	if s.starts != nil {
 		starts = s.starts
 	}
@@ -233,24 +227,67 @@ func (v *solver) leastOver(starts []int) *Plan {
 		starts = v.improve(starts, by, true)
 		through = m.over(starts) == 0
 	}
-	return v.plan(starts, through)
+	return starts, through
 }
 
-// waitLess keeps the order of starts and gives their best times: no later end, and the least over-wait that goes with it.
+// sooner makes a plan of starts that nothing can better: of those that are as good, the one whose vessels start soonest.
+func (v *solver) sooner(starts []int) *Plan {
+	limits := v.limits()
+	starts, over := v.waitLess(starts)
+	s := v.cheaper(starts[v.m.end], over, limits)
+	if s == nil || v.m.p.pinned != nil {
+		return v.plan(starts, true)
+	}
+	s.best, s.budget = costOf(limits, starts), v.effort/16
+	through := s.run()
+	if s.starts != nil {
+		starts = s.starts
+	}
+	out := v.plan(starts, true)
+	out.Settled = through
+	return out
+}
+
+// cheaper is a search among plans that end by some time and in which no wait is longer over its aim than some other time;
+// nil when there are none.
+func (v *solver) cheaper(by, over int, limits []weighted) *search {
+	m := v.m
+	root := newNetwork(m.n)
+	root.copyFrom(v.hard)
+	edges := append(v.windows(), edge{m.end, 0, -by})
+	for _, l := range m.aims {
+		edges = append(edges, edge{l.to, l.from, -l.within - over})
+	}
+	for _, e := range edges {
+		if !root.add(e) {
+			return nil
+		}
+	}
+	return &search{m: m, by: by, root: root, timing: newTiming(m.n, edges, limits), least: limits}
+}
+
+// waitLess keeps the order of starts and gives their best times: no later end, and the least cost that goes with it.
 func (v *solver) waitLess(starts []int) ([]int, int) {
+	if s := v.timed(v.m.orderOf(starts)); s != nil {
+		starts = s
+	}
+	return starts, v.m.over(starts)
+}
+
+// timed gives the best times that an order of steps allows; nil when it allows none.
+func (v *solver) timed(order []edge) []int {
 	m := v.m
 	w := newNetwork(m.n)
 	w.copyFrom(v.hard)
-	further := m.orderOf(starts)
-	for _, e := range further {
+	for _, e := range order {
 		if !w.add(e) {
-			return starts, m.over(starts)
+			return nil
 		}
 	}
 	end := edge{m.end, 0, -w.after(0, m.end)}
 	w.add(end)
-	s, over := newTiming(m.n, append(v.windows(), end), m.overWaits(1)).best(further, w.earliest())
-	return s, over
+	s, _ := newTiming(m.n, append(v.windows(), end), v.limits()).best(order, w.earliest())
+	return s
 }
 
 // earliest returns the earliest start of each node.
@@ -265,6 +302,8 @@ func (w *network) earliest() []int {
 // plan makes a plan of starts.
 func (v *solver) plan(s []int, proven bool) *Plan {
 	out := v.m.plan(v.m.inOrder(s))
-	out.Proven, out.Bound = proven, v.m.time(v.low)
+	if out.Proven, out.Bound = proven, v.m.time(v.low); proven {
+		out.LeastOverWait = out.OverWait
+	}
 	return out
 }

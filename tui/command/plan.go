@@ -5,8 +5,6 @@ import (
 	"fmt"
 	"os"
 	"slices"
-	"strconv"
-	"strings"
 	"time"
 
 	"github.com/spf13/cobra"
@@ -34,6 +32,14 @@ type planning struct {
 	end   time.Duration // since the start; 0: open
 }
 
+// late is what a plan takes longer than it may.
+func (a *planning) late(p *plan.Plan) time.Duration {
+	if a.end == 0 {
+		return 0
+	}
+	return max(p.Makespan-a.end, 0)
+}
+
 var planFormats = []string{"text", "json"}
 
 // planCommand works out when to start which vessel.
@@ -44,8 +50,11 @@ func (e *env) planCommand() *cobra.Command {
 		Short: "Work out when to start which vessel",
 		Long: "Works out when to start which vessel, so that few hands can serve them all and no window is missed: the shortest" +
 			" plan, and of those the one whose waits go least over their aims. Several protocols share the hands; each gets as many" +
-			" vessels as are asked for. A resource is there as often as the protocol says, unless --place says otherwise. Without --start, times count from" +
-			" the beginning.\nWith --case a bare case is planned: its file has operators, vessels, [capacity], [[step]] (id, hands," +
+			" vessels as are asked for. A resource is there as often as the protocol says, unless --place says otherwise.\nTimes of" +
+			" day go from 00:00 to 23:59. With --start, a time before it is one of the next day, if that is less than 18 hours after" +
+			" the start; without --start, times count from the beginning. Where --until is missed the plan is written all the same," +
+			" the message says by how much, and the exit code is 1.\n" +
+			"With --case a bare case is planned: its file has operators, vessels, [capacity], [[step]] (id, hands," +
 			" operators, uses), [[wait]] (from, to, at_least, aim, at_most), [[hold]] (resource, from, to) and [[break]] (from," +
 			" to), times in minutes.",
 		Example: "  meniscus plan ester-batch --vessels 3 --place bath=3 --start 09:30\n" +
@@ -87,13 +96,17 @@ func (e *env) plan(args []string, a planning) error {
 		return err
 	}
 	if a.format == "json" {
-		return e.planJSON(p)
+		err = e.planJSON(p, a)
+	} else {
+		t := timetable{plan: p, begin: a.begin, end: a.end, day: a.start != "", ascii: e.look.ascii}
+		if a.why {
+			t.why = plan.Why(p, plan.Thorough)
+		}
+		_, err = e.out.Write([]byte(t.text()))
 	}
-	t := timetable{plan: p, begin: a.begin, end: a.end, ascii: e.look.ascii}
-	if a.why {
-		t.why = plan.Why(p, plan.Thorough)
+	if late := a.late(p); err == nil && late > 0 {
+		return fmt.Errorf("--until %s is missed: the plan is over by %s; begin earlier, or plan fewer vessels", a.until, long(late))
 	}
-	_, err = e.out.Write([]byte(t.text()))
 	return err
 }
 
@@ -187,73 +200,8 @@ func mostThatFit(ps []*protocol.Protocol, o plan.Options, a planning) (*plan.Pla
 	return best, nil
 }
 
-// read takes the times and places from what was typed.
-func (a *planning) read() (plan.Options, error) {
-	o := plan.Options{Operators: a.operators, Brisk: a.brisk}
-	if a.operators < 1 || a.operators > 99 {
-		return o, wrong("--operators is %d; write a number from 1 to 99", a.operators)
-	}
-	var err error
-	if a.start != "" {
-		if a.begin, err = clockTime("--start", a.start); err != nil {
-			return o, err
-		}
-	}
-	if a.until != "" {
-		until, err := clockTime("--until", a.until)
-		if err != nil {
-			return o, err
-		}
-		if a.end = until - a.begin; a.end <= 0 {
-			return o, wrong("--until %s is not after the start at %s", a.until, hhmm(a.begin))
-		}
-	}
-	for _, text := range a.places {
-		name, count, ok := strings.Cut(text, "=")
-		n, err := strconv.Atoi(strings.TrimSpace(count))
-		if !ok || err != nil || n < 1 || n > 999 || strings.TrimSpace(name) == "" {
-			return o, wrong("--place %q sets nothing; write --place bath=3", text)
-		}
-		o.Places = append(o.Places, plan.Place{Resource: strings.TrimSpace(name), Places: n})
-	}
-	for _, text := range a.breaks {
-		from, to, _ := strings.Cut(text, "-")
-		begin, err := clockTime("--break", from)
-		if err != nil {
-			return o, err
-		}
-		end, err := clockTime("--break", to)
-		if err != nil {
-			return o, err
-		}
-		if end <= begin {
-			return o, wrong("--break %s ends before it begins; write --break 12:00-12:30", text)
-		}
-		if end > a.begin {
-			o.Breaks = append(o.Breaks, plan.Interval{From: max(begin-a.begin, 0), To: end - a.begin})
-		}
-	}
-	return o, nil
-}
-
-// clockTime reads hours and minutes.
-func clockTime(flag, text string) (time.Duration, error) {
-	h, m, ok := strings.Cut(strings.TrimSpace(text), ":")
-	hours, err1 := strconv.Atoi(h)
-	minutes, err2 := strconv.Atoi(m)
-	if !ok || err1 != nil || err2 != nil || hours < 0 || hours > 47 || minutes < 0 || minutes > 59 {
-		return 0, wrong("%s: %q is no time of day; write it as 09:30", flag, text)
-	}
-	return time.Duration(hours)*time.Hour + time.Duration(minutes)*time.Minute, nil
-}
-
-func hhmm(t time.Duration) string {
-	m := int(t / time.Minute)
-	return fmt.Sprintf("%02d:%02d", m/60, m%60)
-}
-
 // planJSON writes the plan for programs.
-func (e *env) planJSON(p *plan.Plan) error {
+func (e *env) planJSON(p *plan.Plan, a planning) error {
 	type step struct {
 		ID    string  `json:"id"`
 		Start float64 `json:"start_min"`
@@ -276,9 +224,18 @@ func (e *env) planJSON(p *plan.Plan) error {
 		Feasible   bool        `json:"feasible"`
 		Proven     bool        `json:"proven"`
 		Bound      float64     `json:"bound_min"`
+		LeastOver  float64     `json:"overwait_bound_min"`
+		Start      string      `json:"start,omitempty"`
+		Until      *float64    `json:"until_min,omitempty"` // since the start
+		OverBy     *float64    `json:"over_until_min,omitempty"`
 		Violations []violation `json:"violations"`
 		Vessels    []vessel    `json:"vessels"`
-	}{p.Makespan.Minutes(), p.OverWait.Minutes(), p.Feasible(), p.Proven, p.Bound.Minutes(), []violation{}, nil}
+	}{Makespan: p.Makespan.Minutes(), OverWait: p.OverWait.Minutes(), Feasible: p.Feasible(), Proven: p.Proven,
+		Bound: p.Bound.Minutes(), LeastOver: p.LeastOverWait.Minutes(), Start: a.start, Violations: []violation{}}
+	if a.end > 0 {
+		until, over := a.end.Minutes(), a.late(p).Minutes()
+		out.Until, out.OverBy = &until, &over
+	}
 	for _, x := range p.Violations {
 		out.Violations = append(out.Violations, violation{x.Vessel, x.From, x.To, x.By.Minutes(), x.Remedy})
 	}

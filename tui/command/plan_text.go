@@ -15,6 +15,7 @@ type timetable struct {
 	plan  *plan.Plan
 	begin time.Duration // the start, since midnight
 	end   time.Duration // when all should be done, since the start; 0: open
+	day   bool          // times are times of day
 	why   plan.Reasons
 	ascii bool
 }
@@ -48,26 +49,56 @@ func (t *timetable) text() string {
 
 func (t *timetable) head(b *strings.Builder) {
 	p := t.plan
-	fmt.Fprintf(b, "%s, from %s to %s (%s)\n", counted(len(p.Problem.Vessels), "vessel"), hhmm(t.begin), hhmm(t.begin+p.Makespan), long(p.Makespan))
-	switch {
-	case p.Proven && p.Feasible():
-		fmt.Fprintf(b, "Waits go over their aims by %s in all. No plan is shorter, and no plan as short waits less.\n", long(p.OverWait))
-	case p.Feasible() && p.Bound == p.Makespan:
-		fmt.Fprintf(b, "Waits go over their aims by %s in all. No plan is shorter; one that waits less may exist.\n", long(p.OverWait))
-	case p.Feasible():
-		fmt.Fprintf(b, "Waits go over their aims by %s in all. A shorter plan may exist; none is under %s.\n", long(p.OverWait), long(p.Bound))
+	fmt.Fprintf(b, "%s, from %s to %s (%s)\n", counted(len(p.Problem.Vessels), "vessel"), t.at(0), t.at(p.Makespan)+t.nextDay(p.Makespan), long(p.Makespan))
+	if p.Feasible() {
+		b.WriteString(fold("Waits go over their aims by "+long(p.OverWait)+" in all. "+t.proof(), "") + "\n")
 	}
 	if t.end > 0 {
+		until := t.at(t.end) + t.nextDay(t.end)
 		if late := p.Makespan - t.end; late > 0 {
-			fmt.Fprintf(b, "That is %s too late for %s: begin earlier, or plan fewer vessels.\n", long(late), hhmm(t.begin+t.end))
+			b.WriteString(fold("That is "+long(late)+" too late for "+until+": begin earlier, or plan fewer vessels.", "") + "\n")
 		} else {
-			fmt.Fprintf(b, "That leaves %s until %s.\n", long(-late), hhmm(t.begin+t.end))
+			b.WriteString("That leaves " + long(-late) + " until " + until + ".\n")
 		}
 	}
 	if places := t.places(); places != "" {
 		b.WriteString(fold("Planned with "+counted(p.Problem.Operators, "pair")+" of hands; "+places+".", "") + "\n")
 	}
 	b.WriteString("\n")
+}
+
+// proof says how far it is known that there is nothing better.
+func (t *timetable) proof() string {
+	switch p := t.plan; {
+	case p.Proven:
+		return "No plan is shorter, and no plan as short waits less."
+	case p.Bound == p.Makespan && p.LeastOverWait > 0:
+		return "No plan is shorter. One as short that waits less may exist; none waits under " + long(p.LeastOverWait) + "."
+	case p.Bound == p.Makespan:
+		return "No plan is shorter; one that waits less may exist."
+	default:
+		return "A shorter plan may exist; none is under " + long(p.Bound) + "."
+	}
+}
+
+// at writes when something is: the time of day, or the time since the beginning.
+func (t *timetable) at(since time.Duration) string {
+	if t.day {
+		return hhmm((t.begin + since) % aDay)
+	}
+	return hhmm(since)
+}
+
+// nextDay says that a time is not of the day of the start.
+func (t *timetable) nextDay(since time.Duration) string {
+	switch days := int((t.begin + since) / aDay); {
+	case !t.day || days == 0:
+		return ""
+	case days == 1:
+		return " the next day"
+	default:
+		return fmt.Sprintf(" %d days later", days)
+	}
 }
 
 // places tells how often each resource is taken to be there.
@@ -97,7 +128,7 @@ func (t *timetable) drawing(b *strings.Builder) {
 	columns := int((t.plan.Makespan + scale - 1) / scale)
 	axis := []rune(strings.Repeat(" ", planWidth))
 	for c := 0; c < columns; c += 12 {
-		copy(axis[labelled+c:], []rune(hhmm(t.begin+time.Duration(c)*scale)))
+		copy(axis[labelled+c:], []rune(t.at(time.Duration(c)*scale)))
 	}
 	fmt.Fprintln(b, strings.TrimRight(string(axis), " "))
 	busy := []rune(strings.Repeat(" ", columns))
@@ -175,7 +206,12 @@ func (t *timetable) steps(b *strings.Builder) {
 		}
 	}
 	slices.SortStableFunc(rows, func(a, b row) int { return int(a.at - b.at) })
+	day := ""
 	for _, r := range rows {
+		if next := t.nextDay(r.at); next != day {
+			day = next
+			fmt.Fprintf(b, "%s\n", capital(strings.TrimSpace(day)))
+		}
 		s := t.plan.Problem.Vessels[r.v].Steps[r.j]
 		what := s.Title
 		if what == "" {
@@ -183,12 +219,11 @@ func (t *timetable) steps(b *strings.Builder) {
 		} else if _, portion, ok := strings.Cut(s.ID, "."); ok {
 			what += ", portion " + portion
 		}
-		at := t.begin + r.at
 		runes := []rune(tui.Clean(what))
-		if len(runes) > 45 {
-			runes = append(runes[:44], '…')
+		if len(runes) > 43 {
+			runes = append(runes[:42], '…')
 		}
-		fmt.Fprintf(b, "%s:%02d  %s%-46s%s\n", hhmm(at), int(at/time.Second)%60, short(t.plan.Problem.Vessels[r.v].Label), string(runes), long(r.hands))
+		fmt.Fprintf(b, "%s:%02d  %s%-44s%s\n", t.at(r.at), int(r.at/time.Second)%60, short(t.plan.Problem.Vessels[r.v].Label), string(runes), long(r.hands))
 	}
 }
 
