@@ -16,6 +16,7 @@ type disk interface {
 	create(path string) (file, error) // which must not be there
 	open(path string) (file, error)
 	remove(path string) error
+	leaveWord(path, to string) // beside the journal at path, which is held: it goes on in to
 }
 
 // A file is what a journal is written to, always at its end.
@@ -77,6 +78,9 @@ func (onDisk) open(path string) (file, error) {
 }
 
 func (onDisk) remove(path string) error { return os.Remove(path) }
+
+// leaveWord writes into the lock's file, which is there already: a full disk still takes that.
+func (onDisk) leaveWord(path, to string) { sign(lockOf(path), to) }
 
 // named is a file that knows its name.
 type named struct {

@@ -30,7 +30,8 @@
 //
 // Before each write and after it the writer looks whether the file is still there under its name and as long as it left
 // it. A folder that was removed, a file that was replaced, cut or written by something else: each is an error of Append,
-// and nothing is written over what is found. MoveTo takes the confirmed lines to another folder and goes on there.
+// and nothing is written over what is found. MoveTo takes the confirmed lines to another folder and goes on there. It leaves
+// word in the lock beside the old file, since a full disk takes no line more; MovedTo reads it.
 //
 // # One writer
 //

@@ -155,3 +155,5 @@ func (d *fakeDisk) after(onlyProgram bool, draw func(n int) int) *fakeDisk {
 	}
 	return again
 }
+
+func (d *fakeDisk) leaveWord(string, string) {}

@@ -218,6 +218,9 @@ func TestMoveTo(t *testing.T) {
 	if !strings.HasSuffix(w.Path(), filepath.Join("other", "r.journal")) {
 		t.Errorf("the journal is at %s", w.Path())
 	}
+	if to := MovedTo(path); to != w.Path() {
+		t.Errorf("the old one says that it went on in %q, want %s", to, w.Path())
+	}
 	if err := w.MoveTo(path); !strings.Contains(fmt.Sprint(err), "there is a file of that name already") {
 		t.Errorf("moved onto a journal: %v", err)
 	}
@@ -227,6 +230,14 @@ func TestMoveTo(t *testing.T) {
 	}
 	if c, err := Read(path); err != nil || len(c.Events) != 3 || c.Torn != "" {
 		t.Errorf("the old one: %v, %+v", err, c)
+	}
+	old, _, err := Open(path)
+	if err != nil {
+		t.Fatal(err)
+	}
+	old.Close()
+	if to := MovedTo(path); to != "" {
+		t.Errorf("taken up again, the old one still says that it went on in %s", to)
 	}
 }
 

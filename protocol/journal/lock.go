@@ -6,6 +6,7 @@ import (
 	"io"
 	"io/fs"
 	"os"
+	"path/filepath"
 	"syscall"
 
 	"github.com/gofrs/flock"
@@ -13,14 +14,15 @@ import (
 
 // holder is what stands in a lock's file, from its second byte on: where a lock keeps readers out, it is of the first.
 type holder struct {
-	PID  int    `json:"pid"`
-	Host string `json:"host"`
+	PID   int    `json:"pid"`
+	Host  string `json:"host"`
+	Moved string `json:"moved,omitempty"` // where the journal goes on, once it was moved
 }
 
 const holderAt = 1
 
 // mostHolder bounds what is read of a lock's file.
-const mostHolder = 1000
+const mostHolder = 10_000
 
 // A hold on a run vanishes with this process, however it ends.
 type holding struct{ lock *flock.Flock }
@@ -30,7 +32,7 @@ func (h holding) Close() error { return h.lock.Unlock() }
 
 // hold takes the lock of the journal at path; a *HeldError says who has it.
 func hold(path string) (io.Closer, error) {
-	name := path + ".lock"
+	name := lockOf(path)
 	lock := flock.New(name, flock.SetPermissions(0o600))
 	ok, err := lock.TryLock()
 	switch {
@@ -41,14 +43,14 @@ func hold(path string) (io.Closer, error) {
 	case !ok:
 		return nil, heldBy(path, name)
 	}
-	sign(name)
+	sign(name, "")
 	return holding{lock}, nil
 }
 
-// sign writes who holds the lock. It is only for people to read: that it fails changes nothing.
-func sign(name string) {
+// sign writes who holds the lock, and where the journal went. That it fails changes nothing.
+func sign(name, moved string) {
 	host, _ := os.Hostname()
-	text, err := json.Marshal(holder{os.Getpid(), host})
+	text, err := json.Marshal(holder{os.Getpid(), host, moved})
 	if err != nil {
 		return
 	}
@@ -65,18 +67,31 @@ func sign(name string) {
 // heldBy reads who signed the lock; its file was last written when the lock was taken.
 func heldBy(path, name string) *HeldError {
 	e := &HeldError{File: path}
-	f, err := os.Open(name)
-	if err != nil {
-		return e
-	}
-	defer f.Close()
-	var by holder
-	text, err := io.ReadAll(io.NewSectionReader(f, holderAt, mostHolder))
-	if err != nil || json.Unmarshal(text, &by) != nil || by.PID <= 0 {
-		return e
-	}
-	if info, err := f.Stat(); err == nil {
+	by, ok := signed(name)
+	if info, err := os.Stat(name); err == nil && ok {
 		e.PID, e.Host, e.Since = by.PID, by.Host, info.ModTime().UTC()
 	}
 	return e
 }
+
+func signed(name string) (by holder, ok bool) {
+	f, err := os.Open(name)
+	if err != nil {
+		return by, false
+	}
+	defer f.Close()
+	text, err := io.ReadAll(io.NewSectionReader(f, holderAt, mostHolder))
+	return by, err == nil && json.Unmarshal(text, &by) == nil && by.PID > 0
+}
+
+// MovedTo returns where the journal at path was moved by MoveTo, "" if it was not, or was taken up again since. Only the
+// chain proves it: Verify of the journal there finds the last line of this one.
+func MovedTo(path string) string {
+	if real, err := filepath.EvalSymlinks(path); err == nil {
+		path = real
+	}
+	by, _ := signed(lockOf(path))
+	return by.Moved
+}
+
+func lockOf(path string) string { return path + ".lock" }

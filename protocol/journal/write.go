@@ -175,7 +175,8 @@ func (w *Writer) put(lines []byte) error {
 }
 
 // MoveTo copies what is confirmed to a new journal at path and goes on there, for when the disk of this one fails. The old
-// file stays as far as it came. After an error the writer is where it was.
+// file stays as far as it came, and where its lock can be written, that tells MovedTo where it went. After an error the
+// writer is where it was.
 func (w *Writer) MoveTo(path string) error {
 	to, err := begin(w.disk, path)
 	if err != nil {
@@ -185,6 +186,7 @@ func (w *Writer) MoveTo(path string) error {
 		to.discard()
 		return &SaveError{to.path, err}
 	}
+	w.disk.leaveWord(w.path, to.path)
 	_ = w.Close() // it is given up, with whatever it still has to say
 	*w = *to
 	return nil

@@ -57,6 +57,9 @@ r.csv:15: full: -3 g cannot be less than nothing`},
 r.csv:5: the given fuel of vessel A stands in line 4 already; write it once`},
 		{"cells", paper.Header + "\nA,empty,112,36,,0\n", `r.csv:2: found 6 cells, expected 5; write a comma inside a cell in quotes: "12,5"`},
 		{"quotes", paper.Header + "\nA,empty,\"112,,0\n", `r.csv:2: the quotes do not close or stand inside a cell; write a text with quotes as "so ""called"""`},
+		{"unseen", paper.Header + "\nA,empty,1\x0012,,0\nA\x07,empty,112,,0\n",
+			`r.csv:2: empty: "1\x0012" has a sign in it that cannot be seen; write the number anew
+r.csv:3: "A\a" is no label of a vessel; write A, B, C, …`},
 		{"label", paper.Header + "\nvessel one,empty,112,,0\n", `r.csv:2: "vessel one" is no label of a vessel; write A, B, C, …`},
 		{"bytes", paper.Header + "\nA,empty,112,,0\nA,lot,\xff,,0\n", `r.csv:3: this is no UTF-8 text: save the table as CSV with UTF-8`},
 	}

@@ -7,6 +7,7 @@ import (
 	"fmt"
 	"io"
 	"strings"
+	"unicode"
 	"unicode/utf8"
 )
 
@@ -121,7 +122,7 @@ func (r *reader) row(line int, cells []string) (row, bool) {
 	if c[0] == "" {
 		c[0] = "A"
 	}
-	if len(c[0]) > maxLabel || strings.ContainsAny(c[0], " .=\t\r\n") {
+	if len(c[0]) > maxLabel || strings.ContainsAny(c[0], " .=\t") || strings.ContainsFunc(c[0], unicode.IsControl) {
 		r.fault(line, "A, B, C, …", "%q is no label of a vessel", c[0])
 		return row{}, false
 	}

@@ -47,6 +47,10 @@ func (r *reader) read(w row, p *protocol.Reading) (value, bool) {
 // number reads a value in the unit that is asked for; the unit column converts.
 func (r *reader) number(w row, id string, unit quantity.Unit) (value, bool) {
 	text := w.value
+	if strings.ContainsFunc(text, unseen) {
+		r.fault(w.line, "the number anew", "%s: %q has a sign in it that cannot be seen", id, text)
+		return value{}, false
+	}
 	if w.unit != "" {
 		if last := text[len(text)-1]; (last < '0' || last > '9') && last != '.' && last != ',' {
 			r.fault(w.line, "the number alone beside its unit", "%s: %q is no bare number, and the unit column has %q", id, text, w.unit)
@@ -122,6 +126,9 @@ func oneOf(words []string) string {
 	}
 	return strings.Join(words[:len(words)-1], ", ") + " or " + words[len(words)-1]
 }
+
+// unseen tells a sign that leaves no mark on paper or screen: without it a number may be another one.
+func unseen(c rune) bool { return unicode.IsControl(c) && c != '\t' }
 
 // visible drops what a terminal would act on.
 func visible(text string) string {

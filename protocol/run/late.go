@@ -20,7 +20,10 @@ func (d *decision) takeLate(act Take) error {
 	if err != nil {
 		return err
 	}
-	typed := clean(act.Typed)
+	typed, err := legible(act.Typed)
+	if err != nil {
+		return err
+	}
 	p, err := parseLate(r, typed, at)
 	if err != nil {
 		return err

@@ -31,6 +31,22 @@ func clean(text string) string {
 	return text
 }
 
+// legible cleans what was typed for a reading, and refuses it where a sign that cannot be seen stands inside: what is
+// left without it may be another number.
+func legible(typed string) (string, error) {
+	typed = strings.TrimSpace(typed)
+	before := ""
+	for _, r := range typed {
+		if r == unicode.ReplacementChar || unicode.IsControl(r) {
+			return "", &Refusal{fmt.Sprintf("A sign that cannot be seen (%U) came in after “%s”: type it again.", r, before)}
+		}
+		if !unicode.Is(unicode.Cf, r) {
+			before += string(r)
+		}
+	}
+	return clean(typed), nil
+}
+
 // parsed is a typed reading, understood.
 type parsed struct {
 	value float64

@@ -28,7 +28,10 @@ func (d *decision) take(act Take) error {
 	if r == nil {
 		return &Refusal{"No reading is asked for now. A remark can be kept as a note: n, then the text."}
 	}
-	typed := clean(act.Typed)
+	typed, err := legible(act.Typed)
+	if err != nil {
+		return err
+	}
 	p, err := parse(r, typed)
 	if err != nil {
 		return err
@@ -120,75 +123,13 @@ func (d *decision) leaveOut(act LeaveOut) error {
 	return d.afterReading(st)
 }
 
-// correct supersedes the newest value of a reading of the vessel.
-func (d *decision) correct(act Correct) error {
-	why, typed := clean(act.Why), clean(act.Typed)
-	t := d.v.newest(act.Reading)
-	switch {
-	case t == nil && act.Reading != "":
-		return &Refusal{fmt.Sprintf("Vessel %s has no reading %q to correct.", d.v.Label, clean(act.Reading))}
-	case t == nil:
-		return &Refusal{fmt.Sprintf("Vessel %s has no reading to correct yet.", d.v.Label)}
-	case t.TakenBack && d.s.isHere(d.v, t.Reading, t.Portion):
-		return &Refusal{fmt.Sprintf("%s was taken back and is asked for again: type it.", t.Reading.Title)}
-	case t.Reading.Kind == protocol.Mark:
-		return d.correctMark(t, act.At, typed, why)
-	case act.At != nil:
-		return &Refusal{fmt.Sprintf("%s is no moment: type c, the new value, then why.", t.Reading.Title)}
-	case typed == "":
-		return &Refusal{fmt.Sprintf("%s was %s: type c, the new value, then why.", t.Reading.Title, t.Shown())}
-	case why == "":
-		return &Refusal{"A correction needs a reason: c, the new value, then why."}
-	}
-	p, err := parse(t.Reading, typed)
-	if err != nil {
-		return err
-	}
-	values := d.s.Values(d.v.Label)
-	unlikely := d.ask(t.Reading, t.Portion, p, values)
-	if unlikely != nil && !d.confirmed {
-		return unlikely
-	}
-	d.add(ReadingCorrected{Of: t.Event, Reading: t.Reading.ID, Typed: typed, Value: p.value, Text: p.text, Unlikely: unlikely != nil, Why: why})
-	d.correctedGuards(t, p)
-	return nil
-}
-
-// newest returns the last value of a reading; "" stands for whichever was taken last. A portion may be named: dose.2.
-func (v *Vessel) newest(name string) *Taken {
-	id, portion := name, ""
-	if i := strings.LastIndexByte(name, '.'); i > 0 {
-		id, portion = name[:i], name[i+1:]
-	}
-	for i := len(v.Taken) - 1; i >= 0; i-- {
-		t := &v.Taken[i]
-		switch {
-		case name == "" && !t.NotTaken && t.Reading.Kind != protocol.Mark && t.Reading.Kind != protocol.Tick:
-			return t
-		case name != "" && t.Reading.ID == id && (portion == "" || fmt.Sprint(t.Portion) == portion):
-			return t
-		}
-	}
-	return nil
-}
-
-// correctedGuards lets the guards of a corrected reading speak on its new value.
-func (d *decision) correctedGuards(t *Taken, p parsed) {
-	values := d.s.Values(d.v.Label)
-	values.instead = map[int]parsed{t.Event: p}
-	for _, g := range d.s.Protocol.Guards {
-		if !slices.Contains(g.Names, t.Reading.ID) {
-			continue
-		}
-		if holds, known := truth(g.Holds, values); known && !holds {
-			d.add(GuardSpoke{g.ID, g.Say.Fill(values, 0)})
-		}
-	}
-}
-
 // Parsed is what a typed line means for a reading, for an echo before it is kept; ok is false when it means nothing.
 func Parsed(r *protocol.Reading, typed string) (shown string, ok bool) {
-	p, err := parse(r, clean(typed))
+	typed, err := legible(typed)
+	if err != nil {
+		return "", false
+	}
+	p, err := parse(r, typed)
 	if err != nil {
 		return "", false
 	}

@@ -1,0 +1,141 @@
+package run
+
+import (
+	"fmt"
+	"slices"
+	"strings"
+
+	"example.org/meniscus/protocol"
+)
+
+// correct supersedes the newest value of a reading of the vessel.
+func (d *decision) correct(act Correct) error {
+	typed, err := legible(act.Typed)
+	if err != nil {
+		return err
+	}
+	why, t := clean(act.Why), d.v.newest(act.Reading)
+	switch {
+	case t == nil && act.Reading != "":
+		return &Refusal{fmt.Sprintf("Vessel %s has no reading %q to correct; it has %s.", d.v.Label, clean(act.Reading), d.v.names())}
+	case t == nil:
+		return &Refusal{fmt.Sprintf("Vessel %s has no reading to correct yet.", d.v.Label)}
+	case t.TakenBack && d.s.Ended == nil && d.v.Through == nil && d.s.isHere(d.v, t.Reading, t.Portion):
+		return &Refusal{fmt.Sprintf("%s was taken back and is asked for again: type it.", t.Reading.Title)}
+	case t.Reading.Kind == protocol.Mark:
+		return d.correctMark(t, act.At, typed, why)
+	case act.At != nil:
+		return &Refusal{fmt.Sprintf("%s is no moment: type c, the new value, then why.", t.Reading.Title)}
+	case typed == "":
+		return &Refusal{fmt.Sprintf("%s was %s: type c, the new value, then why.", t.Reading.Title, t.Shown())}
+	}
+	typed, why = withUnit(t.Reading, typed, why)
+	if why == "" {
+		return &Refusal{"A correction needs a reason: c, the new value, then why."}
+	}
+	p, err := parse(t.Reading, typed)
+	if err != nil {
+		return err
+	}
+	unlikely := d.ask(t.Reading, t.Portion, p, d.s.Values(d.v.Label))
+	if q := t.doubt(typed, why, unlikely); q != nil && !d.confirmed {
+		return q
+	}
+	d.add(ReadingCorrected{Of: t.Event, Reading: t.Reading.ID, Typed: typed, Value: p.value, Text: p.text, Unlikely: unlikely != nil, Why: why})
+	d.correctedGuards(t, p)
+	return nil
+}
+
+// newest returns the last value of a reading; "" stands for whichever was taken last. A portion may be named: dose.2.
+func (v *Vessel) newest(name string) *Taken {
+	id, portion := name, ""
+	if i := strings.LastIndexByte(name, '.'); i > 0 {
+		id, portion = name[:i], name[i+1:]
+	}
+	for i := len(v.Taken) - 1; i >= 0; i-- {
+		t := &v.Taken[i]
+		switch {
+		case name == "" && !t.NotTaken && t.Reading.Kind != protocol.Mark && t.Reading.Kind != protocol.Tick:
+			return t
+		case name != "" && t.Reading.ID == id && (portion == "" || fmt.Sprint(t.Portion) == portion):
+			return t
+		}
+	}
+	return nil
+}
+
+// names are the ids of what was read, in the order of the first time.
+func (v *Vessel) names() string {
+	var ids []string
+	for i := range v.Taken {
+		if id := v.Taken[i].Reading.ID; !slices.Contains(ids, id) {
+			ids = append(ids, id)
+		}
+	}
+	if len(ids) == 0 {
+		return "none yet"
+	}
+	return strings.Join(ids, ", ")
+}
+
+// correctedGuards lets the guards of a corrected reading speak on its new value.
+func (d *decision) correctedGuards(t *Taken, p parsed) {
+	values := d.s.Values(d.v.Label)
+	values.instead = map[int]parsed{t.Event: p}
+	for _, g := range d.s.Protocol.Guards {
+		if !slices.Contains(g.Names, t.Reading.ID) {
+			continue
+		}
+		if holds, known := truth(g.Holds, values); known && !holds {
+			d.add(GuardSpoke{g.ID, g.Say.Fill(values, 0)})
+		}
+	}
+}
+
+// withUnit gives a corrected number the unit that follows it: in "500 uL misread" the reason is the last word.
+func withUnit(r *protocol.Reading, typed, why string) (withIt, rest string) {
+	first, rest, _ := strings.Cut(why, " ")
+	if r.Kind != protocol.Number && r.Kind != protocol.Series || first == "" || startsNumber(first) {
+		return typed, why
+	}
+	if _, err := parse(r, typed+" "+first); err != nil {
+		return typed, why
+	}
+	return typed + " " + first, strings.TrimSpace(rest)
+}
+
+// doubt returns the question about a correction: about an unlikely value, or where it is not plain which words are the
+// value and which the reason. nil: there is none.
+func (t *Taken) doubt(typed, why string, unlikely *Question) *Question {
+	r := t.Reading
+	first, _, _ := strings.Cut(why, " ")
+	say := ""
+	switch {
+	case r.Kind == protocol.FreeText && !strings.Contains(typed, " "):
+		say = fmt.Sprintf("%s becomes “%s”, for the reason “%s”? A text of several words stands in quotes.", t.Title(), typed, why)
+	case r.Kind == protocol.FreeText || !isNumber(r, first):
+		return unlikely
+	default:
+		say = fmt.Sprintf("Two numbers, one after the other: %s becomes %s, for the reason “%s”?", t.Title(), typed, why)
+		if r.IsList() {
+			say += fmt.Sprintf(" For the value of a portion write c %s.2, the value, then why.", r.ID)
+		}
+	}
+	if unlikely != nil {
+		return &Question{Say: say + " " + unlikely.Say, Yes: unlikely.Yes}
+	}
+	return &Question{Say: say, Yes: "correct it to " + typed}
+}
+
+// isNumber tells whether a word is a number, with a unit of the reading or without one.
+func isNumber(r *protocol.Reading, word string) bool {
+	if !startsNumber(word) || !strings.ContainsAny(word, "0123456789") {
+		return false
+	}
+	_, err := parse(r, word)
+	return err == nil || strings.Trim(word, "0123456789+-.,") == ""
+}
+
+func startsNumber(word string) bool {
+	return strings.ContainsAny(word[:min(1, len(word))], "0123456789+-.,")
+}
