@@ -25,6 +25,10 @@ func Clean(text string) string {
 	}, text)
 }
 
+// Line returns a line as it was typed: its ends cut off, tabs as blanks. Signs that cannot be seen stay, so that they can be
+// refused: without them a number may be another one.
+func Line(text string) string { return strings.TrimSpace(strings.ReplaceAll(text, "\t", " ")) }
+
 // Writer returns a writer that passes on lines of text without anything that a terminal would act on. Line ends and tabs
 // stay.
 func Writer(w io.Writer) io.Writer { return &cleaner{w: w} }

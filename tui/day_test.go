@@ -17,18 +17,28 @@ var days = flag.Uint64("days", 150, "how many days at the bench are played")
 
 // A day of typed lines: four vessels, a hand that types for the vessel it sees, is late, now and then chooses another one,
 // and is sometimes overtaken by a change while it reaches for the key. Whatever the seed, every act lands on the vessel that
-// was meant, no portion is given twice, and a vessel that waits is never held on to while another one is due.
+// was meant, no portion is given twice, and a vessel that waits is never held on to while another one is due. Every other
+// day goes by a timetable, which is made anew after each line.
 func TestADayOfTypedLines(t *testing.T) {
-	overtaken := 0
+	overtaken, made := 0, 0
 	for seed := uint64(0); seed < *days; seed++ {
 		d := &day{t: t, seed: seed, rnd: rand.New(rand.NewPCG(seed, 11))}
-		d.o, d.m = atBatch(t, "ABCD")
+		var bench *run.Bench
+		if seed%2 == 1 {
+			bench = &run.Bench{}
+		}
+		d.o, d.m = atBench(t, "ABCD", bench)
 		d.play()
+		if n := len(d.o.Engine.State.Timetables); n > 0 != (bench != nil) {
+			t.Fatalf("seed %d: %d timetables", seed, n)
+		}
+		made += len(d.o.Engine.State.Timetables)
 		overtaken += d.overtaken
 	}
 	if overtaken < int(*days)/5 {
 		t.Errorf("only %d lines were overtaken by a change", overtaken)
 	}
+	t.Logf("%d lines overtaken by a change, %d timetables", overtaken, made)
 }
 
 type day struct {
@@ -64,14 +74,22 @@ func (d *day) play() {
 // pass lets time go by, with a look at the clock at its end.
 func (d *day) pass(by time.Duration) {
 	d.m.now += by
+	d.plan()
 	d.o.Follow()
+}
+
+// plan has the timetable made anew.
+func (d *day) plan() {
+	if task := d.o.ToPlan(); task != nil {
+		d.o.Adopt(task, task.Plan())
+	}
 }
 
 // followed fails where the vessel in hand waits while another one that has begun is due.
 func (d *day) followed() {
 	turns := d.o.Turns()
 	i := slices.IndexFunc(turns, func(t run.Turn) bool { return t.Vessel == d.o.Vessel })
-	begun := d.o.Engine.State.Vessel(turns[0].Vessel).Stage >= 0
+	begun := turns[0].Planned || d.o.Engine.State.Vessel(turns[0].Vessel).Stage >= 0
 	if i > 0 && !turns[i].Due() && turns[0].Due() && begun && !d.chosen {
 		d.t.Fatalf("seed %d: %s waits and is in hand while %s is due", d.seed, d.o.Vessel, turns[0].Vessel)
 	}
@@ -107,6 +125,7 @@ func (d *day) reach() {
 		}
 	}
 	d.chosen = d.chosen && len(a.Events) == 0
+	d.plan()
 	if a.Ask != nil {
 		d.o.Enter("-", 0)
 	}

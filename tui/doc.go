@@ -10,7 +10,8 @@
 //	t LOT 7         a text reading
 //	n TEXT          a note
 //	x WHY           the reading asked for is not taken
-//	c 12.6 WHY      correct the last reading; c NAME 12.6 WHY corrects the newest value of NAME
+//	c 12.6 WHY      correct the last reading; c NAME 12.6 WHY corrects the newest value of NAME, c NAME.2 12.6 WHY that of
+//	                its second portion; a unit may follow the value, and a value of several words stands in quotes
 //	c NAME @10:42 WHY   correct the moment of a mark; 12:40 without the @ is a time of the run's clock
 //	u WHY           take the last reading back: it becomes one that was not taken, and both stay
 //	@10:42 53.9     a reading that was read at 10:42 by the wall clock of the place, and is entered later; @-5 is five
@@ -19,12 +20,16 @@
 //	s WHY           skip what is left of this stage
 //	a               called away; again: back at the bench
 //	A B C …         this vessel, until an act was done on it
+//	p               the timetable, of a run that has one
 //	v ID=VALUE …    one more vessel joins the run, with givens of its own; v alone: with those of the protocol
 //	d WHY           this vessel is done with: give it up
 //	z WHY           end the run
 //	w FOLDER        the journal goes on in another folder
 //	q               leave the program; the run goes on and can be resumed
 //	?               help
+//
+// When the run is over, n, c, u and w still do what they say, from the summary and line by line: a run closes with its last
+// reading, and that one may be the slip. A closed run that is resumed by its name is shown with its summary.
 //
 // With several vessels the hands follow the queue: after each act they go on to the vessel that is due and whose window
 // closes first, and from a vessel that only waits to one that falls due. They do not leave a vessel that must be stayed
@@ -42,6 +47,11 @@
 // broke down) is kept as a draft and offered again when the run is taken up. It means nothing until it is entered. After
 // a kill, or in plain mode, where the terminal itself holds the line until Enter, what is lost is at most what was typed
 // since the last Enter. A last line of a pipe that has no end is kept as a draft too: it may be half a number.
+//
+// A run of several vessels has a timetable, which package timetable keeps. A face asks ToPlan after every act, and the
+// screens with every tick as well, has the task done, and gives what was found to Adopt, which records it and says what
+// moved. The queue then goes by it: a vessel that is to begin has its turn like any other, and one whose next work may rest
+// is left when the timetable has the hands elsewhere first.
 //
 // With every tick a face asks Watch whether time went its ordinary way, and tells once for how long nobody could be told
 // anything, and what fell due meanwhile.

@@ -100,15 +100,16 @@ func (o *Operator) next(acted, wasDue bool) string {
 		return o.Vessel
 	case !o.needsHands(head) && !(acted && wasDue && !here.Due()):
 		return o.Vessel
-	case o.amid(here) && (head.Open || head.Closes > soon), needs && head.Open && !o.mustStay(head):
+	case o.amid(here) && (head.Open || head.Closes > soon), needs && head.Open && !o.mustStay(head) && !here.Later:
 		return o.Vessel
 	}
 	return head.Vessel
 }
 
-// needsHands tells whether a vessel that has begun is due; one that has not may begin whenever the hands are free.
+// needsHands tells whether a vessel is due that has begun, or that by the timetable is to begin; any other one may begin
+// whenever the hands are free.
 func (o *Operator) needsHands(t run.Turn) bool {
-	return t.Due() && o.Engine.State.Vessel(t.Vessel).Stage >= 0
+	return t.Due() && (t.Planned || o.Engine.State.Vessel(t.Vessel).Stage >= 0)
 }
 
 // mustStay tells whether the operator may not leave a vessel.

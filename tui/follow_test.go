@@ -14,11 +14,16 @@ import (
 // most 20 min with a reminder each 4 min, three portions of 2 min at most, and what follows.
 func atBatch(t *testing.T, vessels string) (*tui.Operator, *moody) {
 	t.Helper()
+	return atBench(t, vessels, nil)
+}
+
+func atBench(t *testing.T, vessels string, bench *run.Bench) (*tui.Operator, *moody) {
+	t.Helper()
 	text, err := os.ReadFile("../testdata/screens/small-batch.toml")
 	if err != nil {
 		t.Fatal(err)
 	}
-	b := run.Begun{Run: "r", File: "small-batch.toml", Protocol: string(text)}
+	b := run.Begun{Run: "r", File: "small-batch.toml", Protocol: string(text), Bench: bench}
 	for _, v := range vessels {
 		b.Vessels = append(b.Vessels, run.VesselBegun{Label: string(v)})
 	}

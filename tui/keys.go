@@ -8,7 +8,7 @@ type Keys struct {
 	Note, LeaveOut, Correct, TakeBack                    key.Binding
 	Extend, Skip, Text, Late                             key.Binding
 	GiveUp, End, Away, Mute, Far, Leave, Help, Elsewhere key.Binding
-	AddVessel                                            key.Binding
+	AddVessel, Timetable                                 key.Binding
 	Up, Down, PageUp, PageDown, Erase, Clear, No, Digit  key.Binding
 }
 
@@ -35,6 +35,7 @@ func NewKeys() Keys {
 		Away:       bind("away", "a"),
 		Mute:       bind("mute", "m"),
 		Far:        bind("far view", "f"),
+		Timetable:  bind("timetable", "p"),
 		Leave:      bind("leave", "q", "ctrl+c"),
 		Help:       bind("help", "?"),
 		Up:         bind("line up", "up"),
@@ -46,6 +47,7 @@ func NewKeys() Keys {
 		No:         bind("no", "-"),
 	}
 	k.Forward.SetHelp("Enter", "go forward")
+	k.Clear.SetHelp("Esc", "clear")
 	k.PageDown.SetHelp("space", "page down")
 	k.Vessel = key.NewBinding(key.WithKeys("A", "B", "C"), key.WithHelp("A-Z", "vessel"))
 	k.Digit = key.NewBinding(key.WithKeys("0", "1", "2", "3", "4", "5", "6", "7", "8", "9"), key.WithHelp("0-9", "a reading"))
@@ -64,14 +66,14 @@ func (k Keys) Openers() []Opener {
 	return []Opener{
 		{k.Note, "note", "words for the record"},
 		{k.LeaveOut, "not taken, because", "why the reading asked for is not taken"},
-		{k.Correct, "correct", "the right value and why; or the reading's name, the value and why"},
+		{k.Correct, "correct", "the right value and why, as 12.6 misread; NAME 12.6 why for another reading than the last, NAME.2 for its 2nd portion, NAME @10:42 why for the moment of a mark"},
 		{k.TakeBack, "take back, because", "the last reading becomes one that was not taken; both stay in the record"},
 		{k.Extend, "minutes more, because", "how many minutes the wait gets, and why"},
 		{k.Skip, "skip the stage, because", "why the rest of the stage is left undone"},
 		{k.Text, "text", "a reading in words, such as a lot number"},
 		{k.GiveUp, "drop the vessel, because", "why this vessel is given up"},
 		{k.AddVessel, "one more vessel, with", "its givens as id=value, nothing for those of the protocol"},
-		{k.Elsewhere, "go on in the folder", "where the journal goes on, for when its disk takes nothing more"},
+		{k.Elsewhere, "go on in the folder", "where the run is saved from now on, for when the disk takes nothing more"},
 		{k.End, "end the run, because", "why; no reason is needed when everything is done"},
 	}
 }

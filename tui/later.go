@@ -1,6 +1,7 @@
 package tui
 
 import (
+	"slices"
 	"strconv"
 	"strings"
 	"time"
@@ -25,6 +26,20 @@ func (o *Operator) late(c run.Command, rest string) (run.Command, string) {
 	return c, ""
 }
 
+// A Name is what a reading is called in a typed line, and on the screen.
+type Name struct{ ID, Title string }
+
+// Names returns the names of what the vessel in hand has read, or has not taken, in the order of the first time.
+func (o *Operator) Names() []Name {
+	var names []Name
+	for _, t := range o.Engine.State.Vessel(o.Vessel).Taken {
+		if n := (Name{t.Reading.ID, t.Reading.Title}); !slices.Contains(names, n) {
+			names = append(names, n)
+		}
+	}
+	return names
+}
+
 // named splits a reading's name from what follows it; the name is "" where the first word is none.
 func (o *Operator) named(text string) (name, rest string) {
 	first, after, _ := strings.Cut(text, " ")
@@ -35,16 +50,16 @@ func (o *Operator) named(text string) (name, rest string) {
 	return first, strings.TrimSpace(after)
 }
 
-// correction reads "12.6 WHY", "NAME 12.6 WHY" and "NAME @10:42 WHY"; a name begins with a letter and a value does not.
+// correction reads "12.6 WHY", "NAME 12.6 WHY" and "NAME @10:42 WHY"; a name begins with a letter and a value does not. A
+// value of several words stands in quotes.
 func (o *Operator) correction(c run.Command, rest string) (run.Command, string) {
 	var act run.Correct
-	first, after, _ := strings.Cut(rest, " ")
-	if r, _ := utf8.DecodeRuneInString(first); unicode.IsLetter(r) {
-		act.Reading, rest = first, strings.TrimSpace(after)
-		first, after, _ = strings.Cut(rest, " ")
+	if r, _ := utf8.DecodeRuneInString(rest); unicode.IsLetter(r) {
+		act.Reading, rest, _ = strings.Cut(rest, " ")
+		rest = strings.TrimSpace(rest)
 	}
-	act.Typed, act.Why = first, strings.TrimSpace(after)
-	if when, ok := strings.CutPrefix(first, "@"); ok {
+	act.Typed, act.Why = parted(rest)
+	if when, ok := strings.CutPrefix(act.Typed, "@"); ok {
 		at, ok := o.moment(when)
 		if !ok {
 			return c, "Say the moment as @10:42 by the wall clock, or @-5 for five minutes ago."
@@ -53,6 +68,20 @@ func (o *Operator) correction(c run.Command, rest string) (run.Command, string) 
 	}
 	c.Do = act
 	return c, ""
+}
+
+// parted parts a value from the reason after it.
+func parted(text string) (value, why string) {
+	for _, quotes := range []string{`""`, "“”", "„“"} {
+		opening, n := utf8.DecodeRuneInString(quotes)
+		if inside, quoted := strings.CutPrefix(text, string(opening)); quoted {
+			if value, why, closed := strings.Cut(inside, quotes[n:]); closed {
+				return strings.TrimSpace(value), strings.TrimSpace(why)
+			}
+		}
+	}
+	value, why, _ = strings.Cut(text, " ")
+	return value, strings.TrimSpace(why)
 }
 
 // moment reads a time that has passed, and returns it as elapsed time: 10:42 or 10:42:30 by the clock of the place, the

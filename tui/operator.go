@@ -7,6 +7,7 @@ import (
 	"time"
 
 	"example.org/meniscus/protocol/run"
+	"example.org/meniscus/protocol/timetable"
 )
 
 // An Operator is the hands at a run: it turns typed lines into commands, lets the hands go from vessel to vessel as the
@@ -15,13 +16,15 @@ type Operator struct {
 	Engine *run.Engine
 	Vessel string // label of the vessel in hand
 
-	// MoveTo lets the journal go on in another folder, and says where it is then. nil: there is no journal.
-	MoveTo func(folder string) (place string, err error)
+	// MoveTo lets the journal go on in another folder, and says where it was and where it is then. nil: there is no journal.
+	MoveTo func(folder string) (from, to string, err error)
 
 	open    *openQuestion
-	unsaved *run.Command // what could not be saved, and can be tried again
-	held    bool         // the vessel was chosen by its letter, and no act was done on it yet
-	changed *change      // the last change of vessel, if the queue made it
+	keeper  timetable.Keeper // of the timetable, where the run has one
+	noTable string           // why there is none, as it was said
+	unsaved *run.Command     // what could not be saved, and can be tried again
+	held    bool             // the vessel was chosen by its letter, and no act was done on it yet
+	changed *change          // the last change of vessel, if the queue made it
 }
 
 // An openQuestion waits for its answer.
@@ -38,14 +41,15 @@ const goodFor = time.Minute
 
 // An Answer is what a typed line led to.
 type Answer struct {
-	Events   []run.Event
-	Said     []string      // sentences that tell what was done: the reading with its unit, a guard that spoke
-	Ask      *run.Question // a question is open: an empty line says yes, "-" no, anything else is taken afresh
-	Moved    string        // the hands go on with another vessel, and which
-	Refused  string        // why nothing was done, and what to do instead
-	NotSaved error         // the recorder's error: nothing was done, the line is to be kept
-	Help     bool          // help was asked for
-	Leave    bool          // the program is to be left
+	Events    []run.Event
+	Said      []string      // sentences that tell what was done: the reading with its unit, a guard that spoke
+	Ask       *run.Question // a question is open: an empty line says yes, "-" no, anything else is taken afresh
+	Moved     string        // the hands go on with another vessel, and which
+	Refused   string        // why nothing was done, and what to do instead
+	NotSaved  error         // the recorder's error: nothing was done, the line is to be kept
+	Help      bool          // help was asked for
+	Timetable bool          // the timetable was asked for
+	Leave     bool          // the program is to be left
 }
 
 // NewOperator returns an operator at the vessel that is the first to need the hands.
@@ -98,6 +102,11 @@ func (o *Operator) Enter(line string, typedAt time.Duration) Answer {
 	switch line {
 	case "?":
 		return Answer{Help: true}
+	case "p":
+		if o.Engine.State.Timetable() == nil {
+			return Answer{Refused: o.untimed()}
+		}
+		return Answer{Timetable: true}
 	case "q":
 		return Answer{Leave: true}
 	}
@@ -179,7 +188,7 @@ func (o *Operator) tell(events []run.Event, fell []string) []string {
 		case run.CameBack:
 			said = append(append(said, "Back at the bench."), fell...)
 		case run.VesselAdded:
-			said = append(said, "Vessel "+f.Label+" is in the run: type its letter to begin with it.")
+			said = append(said, o.joined(f.Label))
 		case run.ReminderAnswered:
 			if f.Missed > 0 {
 				said = append(said, fmt.Sprintf("Done; %d before it were missed.", f.Missed))

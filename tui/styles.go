@@ -83,27 +83,36 @@ func shapesOnly(s lipgloss.Style) Styles {
 	return out
 }
 
-// A ground holds what a tone looks like on a light and on a dark ground.
+// A ground holds a colour on a light and on a dark ground, each named for every terminal: the nearest of few colours can
+// be the same one for two tones, a blue for a grey, or a yellow that nobody reads on white.
 type ground struct{ light, dark lipgloss.CompleteColor }
 
 func (g ground) colour() lipgloss.TerminalColor {
 	return lipgloss.CompleteAdaptiveColor{Light: g.light, Dark: g.dark}
 }
 
-// toneColours are those of waiting, hands needed and late. They are named for each terminal: the nearest of few
-// colours can be the same one for two tones.
-var toneColours = [3]ground{
-	{lipgloss.CompleteColor{TrueColor: "#00688A", ANSI256: "24", ANSI: "6"}, lipgloss.CompleteColor{TrueColor: "#58C4DC", ANSI256: "80", ANSI: "14"}},
-	{lipgloss.CompleteColor{TrueColor: "#9A5B00", ANSI256: "94", ANSI: "3"}, lipgloss.CompleteColor{TrueColor: "#FFB84D", ANSI256: "215", ANSI: "11"}},
-	{lipgloss.CompleteColor{TrueColor: "#8C0038", ANSI256: "89", ANSI: "1"}, lipgloss.CompleteColor{TrueColor: "#FF5C7A", ANSI256: "204", ANSI: "9"}},
+// shade names a colour of true colours, 256 and 16.
+func shade(full, many, few string) lipgloss.CompleteColor {
+	return lipgloss.CompleteColor{TrueColor: full, ANSI256: many, ANSI: few}
 }
 
+// toneColours are those of waiting, hands needed and late.
+var toneColours = [3]ground{
+	{shade("#00688A", "24", "4"), shade("#58C4DC", "80", "14")},
+	{shade("#9A5B00", "94", "5"), shade("#FFB84D", "215", "11")},
+	{shade("#8C0038", "89", "1"), shade("#FF5C7A", "204", "9")},
+}
+
+// The rest has no meaning of its own.
+var (
+	inkColour   = ground{shade("#1C2226", "235", "0"), shade("#E4E7E4", "254", "7")}
+	faintColour = ground{shade("#5B666C", "241", "8"), shade("#8C989C", "246", "7")}
+	glassColour = ground{shade("#47606B", "59", "8"), shade("#9DB6BF", "145", "7")}
+	onChip      = ground{shade("#FFFFFF", "231", "15"), shade("#12181B", "233", "0")}
+)
+
 func coloured(s lipgloss.Style) Styles {
-	shade := func(light, dark string) lipgloss.AdaptiveColor {
-		return lipgloss.AdaptiveColor{Light: light, Dark: dark}
-	}
-	ink, ground := shade("#1C2226", "#E4E7E4"), shade("#FFFFFF", "#12181B")
-	faint, glass := shade("#5B666C", "#8C989C"), shade("#47606B", "#9DB6BF")
+	ink, faint, glass, ground := inkColour.colour(), faintColour.colour(), glassColour.colour(), onChip.colour()
 	calm, busy, late := toneColours[0].colour(), toneColours[1].colour(), toneColours[2].colour()
 	pen := func(c lipgloss.TerminalColor) lipgloss.Style { return s.Foreground(c) }
 	chip := func(c lipgloss.TerminalColor) lipgloss.Style { return s.Foreground(ground).Background(c).Bold(true) }

@@ -105,12 +105,14 @@ func (o *Operator) another(rest string) (c run.Command, refused string) {
 	id := ""
 	for _, word := range strings.Fields(rest) {
 		name, value, set := strings.Cut(word, "=")
-		if !set && id != "" {
+		if !set && id != "" && Clean(word) == word {
 			givens[id] = strings.TrimSpace(givens[id] + " " + word)
 			continue
 		}
 		g := s.Protocol.Given(name)
 		switch {
+		case Clean(word) != word:
+			return c, "“" + shorten(Clean(word)) + "” came with a sign that cannot be seen: type it again."
 		case !set:
 			return c, "Say what is given to the new vessel as v id=value, found “" + shorten(word) + "”; v alone takes what the protocol gives."
 		case g == nil:

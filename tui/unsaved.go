@@ -38,7 +38,7 @@ func elsewhere(line string) (folder string, ok bool) {
 		return "", true
 	}
 	folder, ok = strings.CutPrefix(line, "w ")
-	return strings.TrimSpace(folder), ok
+	return strings.TrimSpace(Clean(folder)), ok
 }
 
 // move takes the journal to another folder, says so in the record, and saves what could not be saved before.
@@ -50,12 +50,12 @@ func (o *Operator) move(folder string, kept *run.Command) Answer {
 	if folder == "" {
 		return Answer{Refused: "Say in which folder: w, then its path."}
 	}
-	place, err := o.MoveTo(folder)
+	from, to, err := o.MoveTo(folder)
 	if err != nil {
 		return Answer{Refused: "The journal stays where it is: " + err.Error()}
 	}
-	said := "The journal goes on in " + place + "; the old file stays as far as it came."
-	a := o.do(run.Command{Do: run.Note{Text: "The journal goes on in " + place}})
+	said := "The journal goes on in " + to + "; the old file, " + from + ", stays as far as it came."
+	a := o.do(run.Command{Do: run.Note{Text: "The journal goes on in " + to + "; up to here it was kept in " + from}})
 	a.Said = []string{said}
 	if o.unsaved = kept; kept == nil || a.NotSaved != nil {
 		return a

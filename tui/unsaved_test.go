@@ -88,24 +88,24 @@ func TestNotSavedIsLeft(t *testing.T) {
 func TestSavedElsewhere(t *testing.T) {
 	o, m := unsaved(t)
 	var asked []string
-	o.MoveTo = func(folder string) (string, error) {
+	o.MoveTo = func(folder string) (string, string, error) {
 		asked = append(asked, folder)
 		if folder == "/full" {
-			return "", errFull
+			return "", "", errFull
 		}
 		m.fails = nil
-		return folder + "/r.journal", nil
+		return "/old/r.journal", folder + "/r.journal", nil
 	}
 	for _, tt := range []struct{ line, want string }{
 		{"w", "Say in which folder"},
 		{"w /full", "The journal stays where it is: the disk is full"},
-		{"w /spare disk", "The journal goes on in /spare disk/r.journal; the old file stays as far as it came."},
+		{"w /spare disk", "The journal goes on in /spare disk/r.journal; the old file, /old/r.journal, stays as far as it came."},
 	} {
 		if a := o.Enter(tt.line, 0); !strings.Contains(a.Refused+strings.Join(a.Said, " "), tt.want) {
 			t.Errorf("%s: %+v, want %q", tt.line, a, tt.want)
 		}
 	}
-	if want := "The journal goes on in /spare disk/r.journal|the flask is warm"; notesOf(o) != want {
+	if want := "The journal goes on in /spare disk/r.journal; up to here it was kept in /old/r.journal|the flask is warm"; notesOf(o) != want {
 		t.Errorf("notes %q, want %q", notesOf(o), want)
 	}
 	if strings.Join(asked, "|") != "/full|/spare disk" {

@@ -100,6 +100,7 @@ func (f WaitEnded) apply(s *State, v *Vessel, e Event) error {
 			What: st.Title, Planned: st.Ready.Say.Fill(v.Sheet, v.Portion), Done: "left with this not shown"})
 	}
 	s.countReminders(v, st, e)
+	v.waited = e.Elapsed
 	v.move(v.Position.afterWait(st), e.Elapsed)
 	return nil
 }
@@ -170,8 +171,8 @@ func (f CalledAway) apply(s *State, _ *Vessel, e Event) error {
 	return nil
 }
 
-func (f CameBack) apply(s *State, _ *Vessel, _ Event) error {
-	s.Away = nil
+func (f CameBack) apply(s *State, _ *Vessel, e Event) error {
+	s.Away, s.Returned = nil, e.Elapsed
 	return nil
 }
 
@@ -191,7 +192,7 @@ func (f VesselEnded) apply(s *State, v *Vessel, e Event) error {
 func (f Resumed) apply(s *State, _ *Vessel, e Event) error {
 	s.Restarts = append(s.Restarts, Restart{At: e.Moment, Gap: time.Duration(f.Gap), Back: time.Duration(f.Back), Torn: f.Torn,
 		Rebooted: f.Rebooted, ClockSet: time.Duration(f.ClockSet)})
-	s.anchor = f.Anchor
+	s.anchor, s.Returned = f.Anchor, e.Elapsed
 	if f.Zone != "" {
 		s.Here = f.Zone
 	}

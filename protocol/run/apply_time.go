@@ -25,7 +25,7 @@ func (f Drafted) apply(s *State, _ *Vessel, _ Event) error {
 // leavesDraft tells a fact that is no act of the hands: a draft is still to be come back to after it.
 func leavesDraft(f Fact) bool {
 	switch f.(type) {
-	case Drafted, Resumed, Slept, Stopped, ClockSet, ZoneChanged:
+	case Drafted, Planned, Resumed, Slept, Stopped, ClockSet, ZoneChanged:
 		return true
 	}
 	return false

@@ -33,6 +33,7 @@ func (ClockSet) Kind() string         { return "clock set" }
 func (ZoneChanged) Kind() string      { return "zone changed" }
 func (Drafted) Kind() string          { return "drafted" }
 func (ReadingTakenBack) Kind() string { return "reading taken back" }
+func (Planned) Kind() string          { return "planned" }
 
 // decoders reads each kind of fact.
 var decoders = map[string]func([]byte) (Fact, error){
@@ -62,6 +63,7 @@ var decoders = map[string]func([]byte) (Fact, error){
 	ZoneChanged{}.Kind():      read[ZoneChanged],
 	Drafted{}.Kind():          read[Drafted],
 	ReadingTakenBack{}.Kind(): read[ReadingTakenBack],
+	Planned{}.Kind():          read[Planned],
 }
 
 // read decodes one kind of fact; a field that it does not have is an error, and so is anything behind it.

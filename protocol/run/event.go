@@ -25,8 +25,22 @@ type Begun struct {
 	Protocol    string        `json:"protocol"` // the file's whole text
 	Instruments string        `json:"instruments,omitempty"`
 	Vessels     []VesselBegun `json:"vessels"`
-	Zone        string        `json:"zone,omitempty"` // UTC offset of the place, as +01:00
+	Zone        string        `json:"zone,omitempty"`  // UTC offset of the place, as +01:00
+	Bench       *Bench        `json:"bench,omitempty"` // what a timetable is made for; nil: each vessel begins when the hands like
 	Anchor      *Anchor       `json:"anchor,omitempty"`
+}
+
+// A Bench is what a timetable counts with.
+type Bench struct {
+	Operators int            `json:"operators,omitempty"` // pairs of hands; 0: one
+	Places    map[string]int `json:"places,omitempty"`    // how often a resource is there, where not as the protocol says
+	Breaks    []BreakTime    `json:"breaks,omitempty"`    // when nobody is present
+}
+
+// A BreakTime is a time on the run's clock.
+type BreakTime struct {
+	From Span `json:"from"`
+	To   Span `json:"to"`
 }
 
 // VesselBegun is a vessel with its givens as they were typed.
@@ -178,12 +192,38 @@ type (
 		Line    string `json:"line"`
 		TypedAt Span   `json:"typed_at"` // elapsed time at its first digit
 	}
+	// Planned: a timetable of what had not begun by then, made anew from how the run stood.
+	Planned struct {
+		Turns    []PlannedTurn `json:"turns"`               // vessel by vessel, each in the protocol's order
+		End      Span          `json:"end"`                 // when the last vessel is through
+		OverWait Span          `json:"over_wait,omitempty"` // what all waits last longer than their aims, over ones included
+		Missed   []PlannedMiss `json:"missed,omitempty"`    // windows that cannot be kept
+		Proven   bool          `json:"proven,omitempty"`    // there is no better one
+	}
 	// Ended: the run is over. Abandoned tells a run that was given up.
 	Ended struct {
 		Abandoned bool   `json:"abandoned,omitempty"`
 		Why       string `json:"why,omitempty"`
 	}
 )
+
+// A PlannedTurn is when the hands are at a portion of a stage.
+type PlannedTurn struct {
+	Vessel  string `json:"vessel"`
+	Stage   string `json:"stage"`
+	Portion int    `json:"portion"`
+	Start   Span   `json:"start"`
+	End     Span   `json:"end"`
+}
+
+// A PlannedMiss is a wait of a vessel that will last longer than it may.
+type PlannedMiss struct {
+	Vessel string `json:"vessel"`
+	From   string `json:"from"` // what it follows, as catalyst.2
+	To     string `json:"to"`
+	By     Span   `json:"by"`
+	Remedy string `json:"remedy,omitempty"`
+}
 
 // A Span is a duration in a journal, written as seconds with milliseconds.
 type Span time.Duration

@@ -54,6 +54,10 @@ func (s *State) Apply(e Event) error {
 	if err := e.What.apply(s, v, e); err != nil {
 		return fmt.Errorf("event %d (%s): %w", e.N, e.What.Kind(), err)
 	}
+	if v != nil {
+		s.keepSpells(v, e)
+		s.Hand = v.Label
+	}
 	s.Last = e
 	if !leavesDraft(e.What) {
 		s.Draft = nil
@@ -84,11 +88,14 @@ func (b Begun) apply(s *State, _ *Vessel, e Event) error {
 	if len(b.Vessels) == 0 {
 		return fmt.Errorf("a run needs a vessel")
 	}
-	fresh := State{Protocol: p, ID: b.Run, Program: b.Program, Zone: b.Zone, Here: b.Zone, Begun: e.Moment, anchor: b.Anchor}
+	fresh := State{Protocol: p, ID: b.Run, Program: b.Program, Zone: b.Zone, Here: b.Zone, Begun: e.Moment, Bench: b.Bench, anchor: b.Anchor}
 	for _, given := range b.Vessels {
 		if err := fresh.addVessel(given.Label, given.Givens); err != nil {
 			return err
 		}
+	}
+	if err := b.Bench.check(); err != nil {
+		return err
 	}
 	*s = fresh
 	return nil

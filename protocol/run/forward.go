@@ -48,10 +48,19 @@ func (d *decision) forward() error {
 	return d.passOver(st, r)
 }
 
+// ahead is how far before its planned time a vessel is begun without a question.
+const ahead = 30 * time.Second
+
 // begin enters the first stage, or the next one if something held it back.
 func (d *decision) begin() error {
 	if err := d.barred(); err != nil {
 		return err
+	}
+	if d.v.Stage < 0 && !d.confirmed {
+		if at, ok := d.s.planned(d.v, 0, 1); ok && at-d.now.Elapsed >= ahead {
+			return &Question{fmt.Sprintf("By the timetable %s begins at %s, in %s. Begin it now all the same?", d.v.Label, d.s.Wall(at),
+				Hms(at-d.now.Elapsed)), "begin it now"}
+		}
 	}
 	if d.v.Stage+1 == len(d.s.Protocol.Stages) {
 		d.leave(StageLeft{Stage: d.s.stage(d.v).ID, Took: Span(d.now.Elapsed - d.v.Entered)})
@@ -290,7 +299,7 @@ func (d *decision) locked(st *protocol.Stage) error {
 	say := st.Interlock.Say.Fill(values, 0)
 	for _, id := range st.Uses {
 		r := d.s.Protocol.Resource(id)
-		if others := d.s.holders(r, d.v); len(others) >= r.Places && !d.s.holds(d.v, r) {
+		if others := d.s.holders(r, d.v); len(others) >= d.s.places(r) && !d.s.holds(d.v, r) {
 			return &Refusal{fmt.Sprintf("%s is barred: %s is with %s. %s", st.Title, r.Title, joined(others), say)}
 		}
 		if old := d.seenBefore(st, d.s.freed(id, d.v)); old != nil {

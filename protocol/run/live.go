@@ -32,6 +32,22 @@ func (l *look) live() []LiveView {
 	return out
 }
 
+// Aim returns the value that a series is to reach, in the reading's own unit; ok is false when none is declared, or the
+// readings so far do not give it yet.
+func Aim(r *protocol.Reading, portion int, values formula.Values) (aim float64, ok bool) {
+	q, ok := bound(r.Aim, r, portion, values)
+	return q.Value, ok
+}
+
+// aimWords tell that value: "32.8 °C"; "" when there is none.
+func aimWords(r *protocol.Reading, portion int, values formula.Values) string {
+	q, ok := bound(r.Aim, r, portion, values)
+	if !ok {
+		return ""
+	}
+	return limit(q, r) + " " + r.Unit.Shown()
+}
+
 func (l *look) figure(f protocol.Live, q quantity.Quantity) LiveView {
 	if !f.Moment {
 		return LiveView{Say: f.Say, Value: q.Text()}

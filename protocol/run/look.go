@@ -30,10 +30,32 @@ func (s *State) Look(label string, now time.Duration) View {
 		next := s.Protocol.Stages[v.Stage+1]
 		w.Do = "Begin with " + next.Title + "."
 		w.Next, w.Enter, w.Cautions = next.Title, "begin", l.cautions(next)
+		l.toBegin(&w)
 	default:
 		l.stage(&w)
 	}
 	return w
+}
+
+// closing is how long before its window closes a wait calls, wherever the timetable has the hands.
+const closing = time.Minute
+
+// toBegin counts down to a begin that the timetable has put later.
+func (l *look) toBegin(w *View) {
+	at, ok := l.s.plannedNext(l.v)
+	made := l.s.plannedAt()
+	if !ok {
+		return
+	}
+	in := at - l.now
+	w.Planned, w.Tone = &in, Hands
+	if at-made >= ahead {
+		w.Clock = &ClockView{ToBegin: true, Elapsed: l.now - made, Window: protocol.Window{Aim: at - made}, Left: in}
+	}
+	if in >= ahead {
+		w.Tone = Waiting
+		w.Do = "Begin with " + w.Next + " at " + l.s.Wall(at) + "."
+	}
 }
 
 func through(v *Vessel) string {
@@ -113,6 +135,11 @@ func (l *look) wait(w *View) {
 		w.Do = "Wait."
 	}
 	w.Clock = l.clock(l.v.window(l.st), false)
+	if at, ok := l.s.plannedNext(l.v); ok {
+		in := at - l.now
+		most := w.Clock.Window.AtMost
+		w.Planned, w.Clock.Held = &in, in > 0 && (most == 0 || most-w.Clock.Elapsed > closing)
+	}
 	waited := l.now - l.v.Since
 	for i, r := range l.st.Reminders {
 		say := r.Say.Fill(l.values, l.v.Portion)
@@ -141,7 +168,7 @@ func (l *look) asked() *Asked {
 	a := &Asked{Reading: r, Title: r.Title, Say: r.Say.Fill(l.values, l.v.Portion), Unit: unitOf(r).Shown(),
 		Expected: Expected(r, l.v.Portion, l.values)}
 	if r.Kind == protocol.Series {
-		a.Nth = l.v.settled[k] + 1
+		a.Nth, a.Aim = l.v.settled[k]+1, aimWords(r, l.v.Portion, l.values)
 	}
 	if r.Instrument != nil {
 		a.Instrument = r.Instrument.Title
@@ -224,7 +251,10 @@ func (l *look) tone(w *View) Tone {
 			return Late
 		}
 	}
-	if l.v.Phase != protocol.WaitPhase || l.st.Attended || len(w.Due) > 0 || w.Clock.Left <= 0 {
+	if l.v.Phase != protocol.WaitPhase || l.st.Attended || len(w.Due) > 0 {
+		return Hands
+	}
+	if w.Clock.Left <= 0 && !w.Clock.Held {
 		return Hands
 	}
 	if w.Asked != nil && w.Asked.Reading.Kind != protocol.Series && w.Asked.Reading.Needed && w.Asked.Reading.Kind == protocol.Mark {

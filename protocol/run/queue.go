@@ -18,8 +18,13 @@ type Turn struct {
 	// Closes is the time until its window closes; negative once it has closed. Open is true where nothing closes.
 	Closes time.Duration
 	Open   bool
-	begun  bool // the vessel has entered its first stage
-	stays  bool // the hands may not leave it
+	// Planned tells that a vessel that has not begun has its time in the timetable.
+	Planned bool
+	// Later tells that the hands could begin with it now, and that the timetable has them elsewhere first.
+	Later bool
+	begun bool          // the vessel has entered its first stage
+	stays bool          // the hands may not leave it
+	at    time.Duration // elapsed time at which it fell due, or by the timetable falls due
 }
 
 // Due tells whether the hands are needed now.
@@ -27,7 +32,8 @@ func (t Turn) Due() bool { return t.In <= 0 }
 
 // Queue returns what the hands do now, next and after that, over all vessels that are not through. What the operator
 // must stay with comes first; then what is due, the window that closes first before the others; then vessels that wait
-// to begin; then what falls due later, the soonest first. Vessels alike keep their order.
+// to begin; then what falls due later, the soonest first. Where there is a timetable, what is due goes in its order, and
+// a vessel that is to begin has its turn like any other. Vessels alike keep their order.
 func (s *State) Queue(now time.Duration) []Turn {
 	var turns []Turn
 	for _, v := range s.Vessels {
@@ -35,12 +41,16 @@ func (s *State) Queue(now time.Duration) []Turn {
 			turns = append(turns, s.turn(v, now))
 		}
 	}
+	byPlan := s.Timetable() != nil
 	slices.SortStableFunc(turns, func(a, b Turn) int {
 		if c := cmp.Compare(a.rank(), b.rank()); c != 0 {
 			return c
 		}
 		if !a.Due() {
 			return cmp.Compare(a.In, b.In)
+		}
+		if byPlan && a.at != b.at {
+			return cmp.Compare(a.at, b.at)
 		}
 		if a.Open != b.Open {
 			return cmp.Compare(boolInt(a.Open), boolInt(b.Open))
@@ -54,7 +64,7 @@ func (t Turn) rank() int {
 	switch {
 	case t.stays:
 		return 0
-	case t.Due() && t.begun:
+	case t.Due() && (t.begun || t.Planned):
 		return 1
 	case t.Due():
 		return 2
@@ -70,13 +80,25 @@ func boolInt(b bool) int {
 }
 
 // turn works out when a vessel needs the hands: at once for a step, a mark or a due reminder, otherwise at the aim of its
-// clock or the next reminder, whichever is sooner.
+// clock, or when the timetable has it if that is later, or with the next reminder if that is sooner.
 func (s *State) turn(v *Vessel, now time.Duration) Turn {
 	w := s.Look(v.Label, now)
 	t := Turn{Vessel: v.Label, Tone: w.Tone, Do: w.Do, Open: true, begun: w.Begun && w.Stage != nil}
 	if !t.begun {
 		t.Stage = w.Next
+		t.at, t.Planned = s.plannedNext(v)
+		if t.In = t.at - now; !t.Planned || t.In < ahead {
+			t.In = 0
+		} else {
+			t.Do = "begin at " + s.Wall(t.at)
+		}
 		return t
+	}
+	t.at = v.Since
+	if at, ok := s.plannedNow(v); ok {
+		t.at = at
+		last := v.spell()
+		t.Later = v.Phase == protocol.HandsPhase && at-now >= ahead && (last == nil || !last.Touched)
 	}
 	st := w.Stage
 	t.Stage, t.stays = st.Title, st.Attended
@@ -88,16 +110,20 @@ func (s *State) turn(v *Vessel, now time.Duration) Turn {
 	}
 	if len(w.Due) > 0 {
 		d := w.Due[0]
-		t.Do = d.Say
+		t.Do, t.at = d.Say, now-d.For
 		if next := st.Reminders[d.Index].Every - d.For; t.Open || next < t.Closes {
 			t.Closes, t.Open = next, false
 		}
 		return t
 	}
-	t.In = max(w.Clock.Left, 1)
+	t.In = w.Clock.Left
 	if t.Do = w.Next; w.Clock.Window.Aim == 0 {
-		t.In = max(w.Clock.Window.AtLeast-w.Clock.Elapsed, 1)
+		t.In = w.Clock.Window.AtLeast - w.Clock.Elapsed
 	}
+	if w.Clock.Held {
+		t.In = max(t.In, *w.Planned)
+	}
+	t.In = max(t.In, 1)
 	if r := w.NextReminder; r != nil && r.In < t.In {
 		t.In, t.Do = max(r.In, 1), r.Say
 	}
@@ -122,7 +148,7 @@ func (s *State) busy(v *Vessel) []string {
 		for _, id := range s.Protocol.Stages[i].Uses {
 			r := s.Protocol.Resource(id)
 			text := r.Title + ": with " + joined(s.holders(r, v))
-			if len(s.holders(r, v)) >= r.Places && !slices.Contains(out, text) && !s.holds(v, r) {
+			if len(s.holders(r, v)) >= s.places(r) && !slices.Contains(out, text) && !s.holds(v, r) {
 				out = append(out, text)
 			}
 		}

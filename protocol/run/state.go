@@ -14,7 +14,8 @@ type State struct {
 	Zone     string // UTC offset of the place at the begin
 	Here     string // and by now
 	Begun    Moment
-	Last     Event // the newest event
+	Bench    *Bench // what timetables are made for; nil: none is
+	Last     Event  // the newest event
 
 	Acknowledged bool
 	Vessels      []*Vessel
@@ -23,8 +24,11 @@ type State struct {
 	Guards       []Spoken
 	Deviations   []Deviation // in the order they arose, of all vessels
 	Restarts     []Restart
-	Breaks       []Break  // sleep, stops and set clocks, in the order they were noticed
-	Draft        *Drafted // a line to come back to; nil once anything else was done
+	Breaks       []Break       // sleep, stops and set clocks, in the order they were noticed
+	Draft        *Drafted      // a line to come back to; nil once anything else was done
+	Timetables   []Timetable   // the newest last
+	Hand         string        // the vessel that was acted on last
+	Returned     time.Duration // elapsed time at which the hands came back, or the program was taken up, last
 	Ended        *Ending
 
 	anchor *Anchor
@@ -44,8 +48,10 @@ type Vessel struct {
 	GivenUp  string        // the reason; "" while it goes on
 	Through  *Moment       // when the last stage was left, or the vessel was given up
 
-	Taken []Taken // every reading in the order taken; a corrected one keeps its place
+	Spells []Spell // of the hands, in their order
+	Taken  []Taken // every reading in the order taken; a corrected one keeps its place
 
+	waited    time.Duration          // elapsed time at which a wait was ended last
 	stays     []stay                 // in the order of the stages
 	settled   map[slot]int           // how many values are taken or left out
 	reminders map[int]answered       // by index in the stage, for the running wait

@@ -40,14 +40,22 @@ type View struct {
 	Cautions          []string // of this stage, in the official wording, then in plain words
 	Attended          bool
 	Pause             string
-	Level             float64 // how far through the plan, 0 to 1: where the liquid stands
-	PlannedLevel      float64 // where it should stand by the plan at this moment
+	Planned           *time.Duration // until the timetable has the hands here next: to begin, or after this wait; nil: it says nothing
+	Level             float64        // how far through the plan, 0 to 1: where the liquid stands
+	PlannedLevel      float64        // where it should stand by the plan at this moment
 	Marks             []Graduation
+}
+
+// HeldBack tells that the timetable has the hands here so much later than the wait is up that it is worth saying.
+func (v View) HeldBack() bool {
+	return v.Clock != nil && v.Clock.Held && !v.Clock.ToBegin && *v.Planned >= max(v.Clock.Left, 0)+ahead
 }
 
 // A ClockView is the running clock: of the wait, or of the hands.
 type ClockView struct {
 	OfHands bool
+	ToBegin bool // it counts down to the begin of the vessel
+	Held    bool // the timetable has the hands elsewhere for now, so its aim calls nobody
 	Elapsed time.Duration
 	Window  protocol.Window // with what was extended
 	Left    time.Duration   // to the aim; negative when past it
@@ -67,6 +75,7 @@ type Asked struct {
 	Unit       string         // as shown: °C
 	Instrument string         // its title
 	Expected   string         // "10.5 to 11.5 mL"; "" when nothing is expected
+	Aim        string         // series: the value to be reached, "32.8 °C"; "" when there is none
 	Nth        int            // series: which point is next, from 1
 	Running    *time.Duration // a stopwatch that runs: for how long
 }

@@ -58,6 +58,7 @@ func FromState(s *run.State) *Summary {
 	for _, b := range s.Breaks {
 		out.Breaks = append(out.Breaks, breakOf(b))
 	}
+	out.Timetable = timetable(s)
 	for _, in := range p.Instruments {
 		out.Instruments = append(out.Instruments, Instrument{in.ID, in.Title, in.Unit.String(), finite(in.Step),
 			finite(in.Tolerance), finite(in.U), finite(in.Offset), finite(in.Gain), in.Checked, finite(in.Graduation), in.Unit})

@@ -21,6 +21,7 @@ type Summary struct {
 	Notes       []Note       `json:"notes"`      // the same
 	Restarts    []Restart    `json:"restarts"`
 	Breaks      []Break      `json:"breaks,omitempty"`
+	Timetable   *Timetable   `json:"timetable,omitempty"` // of a run that had one
 	Instruments []Instrument `json:"instruments"`
 	References  []string     `json:"references"`
 	Deferral    string       `json:"deferral"`

@@ -90,7 +90,7 @@ func causeOf(v run.View) (cause string, strokes int) {
 
 // isUp tells whether a wait has reached its aim.
 func isUp(c *run.ClockView) bool {
-	return c != nil && !c.OfHands && c.Window.Aim > 0 && c.Left <= 0
+	return c != nil && !c.OfHands && !c.Held && c.Window.Aim > 0 && c.Left <= 0
 }
 
 // answer ends the call of a vessel.

@@ -23,6 +23,7 @@ type frame struct {
 	tape     []strip
 	newest   string // the reading that was typed last, with its value
 	away     bool
+	planned  bool // there is a timetable
 	muted    bool
 	ringing  bool
 	line     string // what is typed; "" when nothing is
@@ -194,8 +195,9 @@ func drawEntry(a area, f *frame) {
 		x := a.put(0, 0, tui.Key, "Enter ")
 		x = a.put(x, 0, tui.Glass, a.prompt+" ")
 		if f.question != nil {
-			x = a.fitted(x, 0, a.w-x, tui.Strong, f.question.Yes)
-			x = a.put(x+3, 0, tui.Key, "- Enter ")
+			no := "   " + f.keys.Clear.Help().Key + " " + a.prompt + " no"
+			x = a.fitted(x, 0, a.w-x-a.width(no), tui.Strong, f.question.Yes)
+			x = a.put(x+3, 0, tui.Key, f.keys.Clear.Help().Key+" ")
 			x = a.put(x, 0, tui.Glass, a.prompt+" ")
 			a.put(x, 0, tui.Ink, "no")
 			return

@@ -52,9 +52,13 @@ func chooserRows(m *Model, w int) (rows []row, at int) {
 		}
 		before := mark + fmt.Sprintf("%2d  ", n+1)
 		room := w - t.width(before) - t.width(right) - 2
-		title = t.fit(title, room)
-		gap := strings.Repeat(" ", max(1, room-t.width(title)+2))
-		t.rows = append(t.rows, row{role: role, text: title + gap + right, before: before, sign: tui.Key})
+		if t.width(title) > room { // the title is what is chosen by: the times make room for it
+			room, below, right = w-t.width(before), right+" "+t.dot+" "+below, ""
+		}
+		if title = t.fit(title, room); right != "" {
+			title += strings.Repeat(" ", max(1, room-t.width(title)+2)) + right
+		}
+		t.rows = append(t.rows, row{role: role, text: title, before: before, sign: tui.Key})
 		if below != "" {
 			t.rows = append(t.rows, row{role: tui.Faint, text: t.fit(below, w-6), before: "      "})
 		}
@@ -89,16 +93,16 @@ func drawChooser(m *Model) string {
 		title: "meniscus",
 		rows:  rows,
 		enter: "begin",
-		hints: []key.Binding{labelled(m.keys.Down, "and up, or a number: choose")},
+		hints: []key.Binding{labelled(m.keys.Down, "and up, or its number")},
 		last:  []key.Binding{m.keys.Help, m.keys.Leave},
 	}
 	if m.picked < len(m.Unfinished) {
 		p.enter = "go on"
 	}
 	if m.hint != "" {
-		p.enter, p.below = "try again", m.hint
+		p.enter, p.talk = "try again", m.talkRows(tui.Warn, m.hint)
 	}
-	body := bodyRows(m.Height)
+	body := max(1, bodyRows(m.Height)-len(p.talk))
 	from := 0
 	if at+2 > body {
 		from = at + 2 - body

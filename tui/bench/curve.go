@@ -2,6 +2,7 @@ package bench
 
 import (
 	"math"
+	"strings"
 	"time"
 
 	"example.org/meniscus/calc/quantity"
@@ -24,14 +25,16 @@ type point struct {
 	value float64
 }
 
-// A curve is the series that a vessel's stage is reading, with its unit as shown.
+// A curve is the series that a vessel's stage is reading, with its unit as shown and the value it is to reach.
 type curve struct {
 	title, unit string
 	points      []point
+	aim         float64
+	aimed       bool
 }
 
 // curveOf returns the series at hand: the one that is asked for, or the last one of the stage that has points.
-func curveOf(v *run.Vessel, w run.View) curve {
+func curveOf(s *run.State, v *run.Vessel, w run.View) curve {
 	if w.Stage == nil {
 		return curve{}
 	}
@@ -52,6 +55,7 @@ func curveOf(v *run.Vessel, w run.View) curve {
 	}
 	if of != nil {
 		c.title, c.unit = titleOf(of), of.Unit.Shown()
+		c.aim, c.aimed = run.Aim(of, w.Portion, s.Values(v.Label))
 	}
 	inTime(c.points)
 	return c
@@ -68,51 +72,134 @@ func inTime(p []point) {
 
 func (c curve) isWorth() bool { return len(c.points) >= curveLeast }
 
-// bounds are the smallest and the largest value, and the times of the first and the last point.
-func (c curve) bounds() (low, high float64, from, to time.Duration) {
-	low, high = math.Inf(1), math.Inf(-1)
+// A span is what a plot shows: from the lowest to the highest value, from the first to the last moment.
+type span struct {
+	low, high float64
+	from, to  time.Duration
+}
+
+// span is that of the points, and wide enough to show the aim where the points still take half of the height.
+func (c curve) span() span {
+	s := span{math.Inf(1), math.Inf(-1), c.points[0].at, c.points[len(c.points)-1].at}
 	for _, p := range c.points {
-		low, high = min(low, p.value), max(high, p.value)
+		s.low, s.high = min(s.low, p.value), max(s.high, p.value)
 	}
-	return low, high, c.points[0].at, c.points[len(c.points)-1].at
+	if low, high := min(s.low, c.aim), max(s.high, c.aim); c.aimed && high-low <= 2*(s.high-s.low) {
+		s.low, s.high = low, high
+	}
+	return s
+}
+
+// row is where a value stands in so many rows, from 0 at the top.
+func (s span) row(value float64, rows int) float64 {
+	if s.high <= s.low {
+		return float64(rows-1) / 2
+	}
+	return (s.high - value) / (s.high - s.low) * float64(rows-1)
+}
+
+// line is the row that a value beside the plot stands in; the only one of level readings stands at the top.
+func (s span) line(value float64, rows int) int {
+	if s.high <= s.low {
+		return 0
+	}
+	return int(math.Round(s.row(value, rows)))
+}
+
+// column is where a moment stands in so many columns.
+func (s span) column(at time.Duration, columns int) float64 {
+	if s.to <= s.from {
+		return 0
+	}
+	return float64(at-s.from) / float64(s.to-s.from) * float64(columns-1)
 }
 
 // drawCurve draws the readings as they came, joined by a dotted line; the first and the last moment stand below it, the
-// largest and the smallest value beside it.
+// highest and the lowest value beside it. The aim is a line of its own, or an arrow to where it would be.
 func drawCurve(a area, c curve) {
 	if a.h < curveLow || a.w < curveNarrow || !c.isWorth() {
 		return
 	}
-	low, high, from, to := c.bounds()
-	top, bottom := quantity.Plain(high, 4), quantity.Plain(low, 4)
-	margin := max(a.width(top), a.width(bottom))
-	a.put(0, 0, tui.Faint, c.title+" in "+c.unit)
+	s := c.span()
+	inside := c.aimed && s.low <= c.aim && c.aim <= s.high
+	c.head(a, s, inside)
+	values := []float64{s.high}
+	if s.low < s.high {
+		values = append(values, s.low)
+	}
+	if inside {
+		values = append(values, c.aim)
+	}
+	margin := 0
+	for _, v := range values {
+		margin = max(margin, a.width(shownAs(v)))
+	}
 	plot := a.sub(margin+2, 1, a.w-margin-2, a.h-2)
-	a.put(margin-a.width(top), 1, tui.Scale, top)
-	if high > low {
-		a.put(margin-a.width(bottom), plot.h, tui.Scale, bottom)
+	if inside {
+		plot.aimLine(s.line(c.aim, plot.h))
 	}
-	for y := range plot.h {
-		a.sign(margin+1, 1+y, tui.Scale, a.wall)
+	for i, v := range values {
+		role := tui.Scale
+		if i > 0 && inside && v == c.aim {
+			role = tui.Key
+		}
+		text := shownAs(v)
+		a.put(0, 1+s.line(v, plot.h), role, strings.Repeat(" ", margin-a.width(text))+text)
 	}
-	a.sign(margin+1, a.h-1, tui.Scale, a.footLeft)
-	a.repeat(margin+2, a.h-1, plot.w, tui.Scale, a.foot)
-	a.put(margin+2, a.h-1, tui.Scale, run.Hms(from)+" ")
-	a.right(a.h-1, tui.Scale, " "+run.Hms(to))
-	plot.joined(c, low, high, from, to)
+	c.axes(a, margin+1, s)
+	plot.joined(c, s)
+}
+
+// axes draws the wall of the plot and its foot, with the first and the last moment, from a column on.
+func (c curve) axes(a area, x int, s span) {
+	for y := 1; y < a.h-1; y++ {
+		a.sign(x, y, tui.Scale, a.wall)
+	}
+	a.sign(x, a.h-1, tui.Scale, a.footLeft)
+	a.repeat(x+1, a.h-1, a.w-x-1, tui.Scale, a.foot)
+	a.put(x+1, a.h-1, tui.Scale, run.Hms(s.from)+" ")
+	a.right(a.h-1, tui.Scale, " "+run.Hms(s.to))
+}
+
+func shownAs(v float64) string { return quantity.Plain(v, 4) }
+
+// head names the series; an aim that the plot does not reach stands at the right, with the way to it.
+func (c curve) head(a area, s span, inside bool) {
+	end := a.w
+	if c.aimed && !inside {
+		arrow := a.above
+		if c.aim < s.low {
+			arrow = a.below
+		}
+		text := arrow + " aim " + shownAs(c.aim)
+		a.right(0, tui.Key, text)
+		end -= a.width(text) + 2
+	}
+	a.fitted(0, 0, end, tui.Faint, c.title+" in "+c.unit)
+}
+
+// aimLine draws the aim across the plot; its word stands at the left, where a series that has yet to reach it is far off.
+func (a area) aimLine(y int) {
+	a.repeat(0, y, a.w, tui.Key, a.aim)
+	a.put(1, y, tui.Key, " aim ")
+}
+
+// place is the row of a reading; one that is short of the aim, or beyond it, never stands on the aim's own row.
+func (c curve) place(s span, value float64, rows int) float64 {
+	y, aim := s.row(value, rows), math.Round(s.row(c.aim, rows))
+	switch {
+	case !c.aimed:
+	case value < c.aim:
+		y = max(y, aim+1)
+	case value > c.aim:
+		y = min(y, aim-1)
+	}
+	return min(float64(rows-1), max(0, y))
 }
 
 // joined places the points: the time runs to the right, the value upwards.
-func (a area) joined(c curve, low, high float64, from, to time.Duration) {
-	place := func(p point) (x, y float64) {
-		if to > from {
-			x = float64(p.at-from) / float64(to-from) * float64(a.w-1)
-		}
-		if y = float64(a.h-1) / 2; high > low {
-			y = (high - p.value) / (high - low) * float64(a.h-1)
-		}
-		return x, y
-	}
+func (a area) joined(c curve, s span) {
+	place := func(p point) (x, y float64) { return s.column(p.at, a.w), c.place(s, p.value, a.h) }
 	for i := 1; i < len(c.points); i++ {
 		x0, y0 := place(c.points[i-1])
 		x1, y1 := place(c.points[i])

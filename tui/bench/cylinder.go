@@ -43,7 +43,11 @@ func (g glass) draw() {
 		g.sign(left, top+y, tui.Glass, g.wall)
 		g.sign(right, top+y, tui.Glass, g.wall)
 		for x := range g.inner {
-			g.sign(left+1+x, top+y, tui.Shade(g.view.Tone), g.liquid(x, rows-1-y, rows))
+			role, sign := tui.Shade(g.view.Tone), g.liquid(x, rows-1-y, rows)
+			if sign == g.eighths[8] {
+				role = g.solid(role)
+			}
+			g.sign(left+1+x, top+y, role, sign)
 		}
 	}
 	for _, m := range g.view.Marks {
@@ -69,14 +73,24 @@ func (g glass) head(top int) {
 	}
 	middle := 1 + (g.inner+2)/2
 	if f, ok := g.faceFor(g.view.Vessel, g.inner+2, bigLetter-2); ok && y >= bigLetter && isBig(g.view.Vessel) && f.height() >= 5 {
-		wide := f.width(g.view.Vessel)
-		g.sub(middle-wide/2, y-bigLetter+1, wide, f.height()).bigText(f, tui.Shade(g.view.Tone), g.view.Vessel)
+		g.drawLetter(f, middle, y-bigLetter)
 	}
 	letter := " " + g.view.Vessel + " "
 	g.put(middle-g.width(letter)/2, y, role, letter)
 	for i, text := range []string{g.toneWord(), g.time()}[:g.headRows()-1] {
 		g.put(max(0, middle-g.width(text)/2), y+1+i, tui.Shade(g.view.Tone), text)
 	}
+}
+
+// drawLetter writes the letter in a big face, from row y on; it is a hole in a filled field where hands are needed.
+func (g glass) drawLetter(f face, middle, y int) {
+	role, wide := tui.Shade(g.view.Tone), f.width(g.view.Vessel)
+	if g.view.Tone < run.Hands {
+		g.sub(middle-wide/2, y+1, wide, f.height()).bigText(f, role, g.view.Vessel)
+		return
+	}
+	side := min(2*f.wide, middle-wide/2, g.w-middle-wide+wide/2)
+	g.sub(middle-wide/2-side, y, wide+2*side, f.height()+2).cutOut(side, f, role, g.view.Vessel)
 }
 
 // headRows stand above the glass.

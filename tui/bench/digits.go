@@ -112,25 +112,56 @@ func isBig(text string) bool {
 
 // bigText writes a text at the area's top left corner and returns the column after it.
 func (a area) bigText(f face, role tui.Role, text string) int {
-	x := 0
-	for _, r := range text {
-		if _, ok := bitmaps[r]; ok {
-			a.bigSign(f, role, x, r)
-			x += f.signWidth(r) + f.wide
-		}
-	}
-	return x
+	role = a.solid(role)
+	return a.points(f, text, func(x, y int, sign string) { a.sign(x, y, role, sign) })
 }
 
-func (a area) bigSign(f face, role tui.Role, left int, r rune) {
-	for x := range f.signWidth(r) {
-		col := f.column(r, x)
-		for y := range f.height() {
-			if sign := a.point(f, r, col, y); sign != "" {
-				a.sign(left+x, y, role, sign)
+// cutOut fills the area and writes a text into it as holes, from a place on: a shape that is told from bigText's without
+// colour. The first and the last row are half filled where there is a sign for it.
+func (a area) cutOut(x int, f face, role tui.Role, text string) {
+	for y := range a.h {
+		sign := a.pixel
+		switch {
+		case y == 0 && a.lower != "":
+			sign = a.lower
+		case y == a.h-1 && a.upper != "":
+			sign = a.upper
+		}
+		a.repeat(0, y, a.w, a.solid(role), sign)
+	}
+	in := a.sub(x, 1, a.w-x, a.h-2)
+	in.points(f, text, func(x, y int, _ string) { in.sign(x, y, tui.Ink, " ") })
+}
+
+// points gives every cell of a text to put, with its sign, and returns the column after the text.
+func (a area) points(f face, text string, put func(x, y int, sign string)) int {
+	left := 0
+	for _, r := range text {
+		if _, ok := bitmaps[r]; !ok {
+			continue
+		}
+		for x := range f.signWidth(r) {
+			col := f.column(r, x)
+			for y := range f.height() {
+				if sign := a.point(f, r, col, y); sign != "" {
+					put(left+x, y, sign)
+				}
 			}
 		}
+		left += f.signWidth(r) + f.wide
 	}
+	return left
+}
+
+// solid is the role of a cell that is filled: the plain set has no sign that fills one, so a ground of the colour does it.
+func (g *glyphs) solid(role tui.Role) tui.Role {
+	switch {
+	case !g.ascii:
+		return role
+	case role >= tui.IdleShade:
+		return role - tui.IdleShade + tui.IdleChip
+	}
+	return tui.IdleChip
 }
 
 // point returns what stands in row y of a column of points; "" where nothing does.

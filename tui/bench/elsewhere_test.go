@@ -12,9 +12,9 @@ import (
 // first digit.
 func TestSavedElsewhere(t *testing.T) {
 	p := atBench(t, 1)
-	p.now().Operator.MoveTo = func(folder string) (string, error) {
+	p.now().Operator.MoveTo = func(folder string) (string, string, error) {
 		p.fails = nil
-		return folder + "/run-1.journal", nil
+		return "/old/run-1.journal", folder + "/run-1.journal", nil
 	}
 	p.fails = errors.New("disk full")
 	p.at += 20e9

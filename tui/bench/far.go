@@ -12,7 +12,11 @@ func drawFar(f *frame, w, h int, l look) string {
 	c := newCanvas(w, h, l)
 	a := c.all()
 	v := f.view()
-	below := []row{{role: tui.Shade(v.Tone), text: l.tone(v.Tone) + " " + toneWord(v)}}
+	tone := " " + l.tone(v.Tone) + " " + toneWord(v) + " "
+	if v.Tone >= run.Hands {
+		tone += strings.Repeat(l.barOf(v.Tone), max(0, w-4-l.width(tone)))
+	}
+	below := []row{{sign: tui.Chip(v.Tone), before: tone}}
 	if v.Clock != nil && h >= 12 {
 		below = append(below, row{role: tui.Ink, text: clockWords(v.Clock)})
 	}

@@ -19,6 +19,7 @@ type glyphs struct {
 	tones                                  [4]string // by run.Tone
 	pixel, upper, lower                    string
 	reading, between                       string // on a curve: a reading, and the line between two
+	aim, above, below                      string // on a curve: the aim's line, or the way to it
 }
 
 var boxGlyphs = glyphs{
@@ -31,6 +32,7 @@ var boxGlyphs = glyphs{
 	tones: [4]string{"·", "○", "▶", "▲"},
 	pixel: "█", upper: "▀", lower: "▄",
 	reading: "●", between: "·",
+	aim: "╌", above: "↑", below: "↓",
 }
 
 var plainGlyphs = glyphs{
@@ -44,6 +46,7 @@ var plainGlyphs = glyphs{
 	tones:   [4]string{"-", "o", ">", "!"},
 	pixel:   "#",
 	reading: "*", between: ".",
+	aim: "-", above: "^", below: "v",
 }
 
 // tone returns a tone's shape.

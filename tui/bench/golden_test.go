@@ -21,33 +21,40 @@ var update = flag.Bool("update", false, "write the golden screens anew")
 // sizes are those of the golden screens.
 var sizes = [][2]int{{48, 20}, {80, 24}, {100, 30}, {120, 40}, {200, 60}}
 
-// checkScreen compares the screen at every size, in both sets of signs, with what was looked at and found good.
+// checkScreen compares the screen at every size, in both sets of signs, with what was looked at and found good. Below
+// each screen of the larger set stand the roles of its cells, by the marks of TestPens.
 func checkScreen(t *testing.T, p *player) {
 	t.Helper()
 	for _, ascii := range []bool{false, true} {
-		file := filepath.Join(screens, t.Name()+".golden")
+		file := t.Name() + ".golden"
 		if ascii {
-			file = filepath.Join(screens, t.Name()+"-ascii.golden")
+			file = t.Name() + "-ascii.golden"
 		}
 		m := p.now()
 		m.look = newLook(ascii, m.Palette)
 		p.model = m
-		got := allSizes(t, p, ascii)
-		if *update {
-			if err := os.MkdirAll(filepath.Dir(file), 0o755); err != nil {
-				t.Fatal(err)
-			}
-			if err := os.WriteFile(file, []byte(got), 0o644); err != nil {
-				t.Fatal(err)
-			}
-		}
-		want, err := os.ReadFile(file)
-		if err != nil {
+		golden(t, file, allSizes(t, p, ascii))
+	}
+}
+
+// golden compares a text with the one that is kept in a file among the screens.
+func golden(t *testing.T, name, got string) {
+	t.Helper()
+	file := filepath.Join(screens, name)
+	if *update {
+		if err := os.MkdirAll(filepath.Dir(file), 0o755); err != nil {
 			t.Fatal(err)
 		}
-		if got != string(want) {
-			t.Errorf("%s is (-update after a look)\n%s\nwant\n%s", file, got, want)
+		if err := os.WriteFile(file, []byte(got), 0o644); err != nil {
+			t.Fatal(err)
 		}
+	}
+	want, err := os.ReadFile(file)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if got != string(want) {
+		t.Errorf("%s is (-update after a look)\n%s\nwant\n%s", file, got, want)
 	}
 }
 
@@ -60,10 +67,12 @@ func allSizes(t *testing.T, p *player, ascii bool) string {
 		p.size(w, h)
 		frame := p.text()
 		checkSize(t, frame, w, h)
-		if ascii && strings.ContainsFunc(frame, func(r rune) bool { return r > '~' }) {
+		fmt.Fprintf(&out, "%dx%d\n%s\n", w, h, frame)
+		if !ascii {
+			fmt.Fprintf(&out, "%dx%d, roles\n%s\n", w, h, checkColours(t, p.now(), frame))
+		} else if strings.ContainsFunc(frame, func(r rune) bool { return r > '~' }) {
 			t.Errorf("at %dx%d there is more than ASCII:\n%s", w, h, frame)
 		}
-		fmt.Fprintf(&out, "%dx%d\n%s\n", w, h, frame)
 	}
 	return out.String()
 }

@@ -24,19 +24,22 @@ func helpPage(k tui.Keys, g *glyphs, v run.View, w int) page {
 	t.heading("One key goes on")
 	line(k.Forward, "does what stands beside it: confirms a step, marks a moment, answers a reminder, ends a wait")
 	t.heading("A reading")
-	line(k.Digit, "start it; a comma or a point, a unit if it is another one than asked: 12,5 or 0.35 mL or 500 uL")
-	line(k.Late, "one that was read earlier: @10:42 53.9 by the wall clock, @-5 53.9 for five minutes ago; with its name for one of a stage passed: @10:42 flask 112.36")
-	line(k.No, "as the first sign: a value below zero; alone, after a question: no")
-	line(k.Erase, "takes back the last sign; "+k.Clear.Help().Key+" clears the line")
+	line(k.Digit, "begin it; a comma or a point, and a unit where it is not the one asked for: 12,5 or 0.35 mL or 500 uL")
+	line(k.Late, "one that was read earlier: @10:42 53.9 by the wall clock, @-5 53.9 for five minutes ago; with its name for one of a stage that is passed: @10:42 NAME 112.36")
+	line(k.Clear, "clears the line; after a question, with nothing typed: no")
+	line(k.No, "as the first sign: a value below zero; alone and then Enter, after a question: no")
+	line(k.Erase, "takes back the last sign")
 	t.heading("A letter opens a line; Enter takes it")
 	for _, o := range k.Openers() {
 		line(o.Key, o.Asks+": "+o.Shape)
 	}
+	t.text(tui.Ink, "On the summary, too, "+k.Correct.Help().Key+", "+k.TakeBack.Help().Key+" and "+k.Note.Help().Key+" do this: a slip that is seen only there is corrected there.")
 	t.heading("At once")
-	line(k.Vessel, "this vessel, until an act was done on it; else the hands go on to the one that is due. "+k.NextVessel.Help().Key+" takes the next")
+	line(k.Vessel, "take this vessel until something was done on it; else the hands go on to the one that is due. "+k.NextVessel.Help().Key+" takes the next")
 	line(k.Away, "called away, and again: back. The clocks of the vessels go on")
 	line(k.Mute, "the bell is silent, and again: it sounds")
 	line(k.Far, "the far view: the letter, the clock and one sentence fill the screen; and again: the bench")
+	line(k.Timetable, "the timetable of several vessels: what the hands are to do when, and what was moved last")
 	line(k.Leave, "leaves the program. The run stays open and can be resumed; its clocks go on")
 	t.heading("The vessel")
 	sign := func(s, text string) { t.wrapped(tui.Ink, padded(g, s, 10), tui.Glass, text) }
@@ -46,7 +49,7 @@ func helpPage(k tui.Keys, g *glyphs, v run.View, w int) page {
 		t.wrapped(tui.Ink, padded(g, g.tone(tone)+" "+toneShort[tone], 10), tui.Shade(tone), toneMeaning[tone])
 	}
 	sign(g.doubt, "on the tape: a value outside what was expected, kept after a question")
-	sign(turnWords[0], "with "+turnWords[1]+" and "+turnWords[2]+", where there are several vessels: what the hands do in this order; what closes soonest comes first")
+	sign(turnWords[0], "with "+turnWords[1]+" and "+turnWords[2]+", where there are several vessels: what the hands do in this order: as the timetable has it, or without one what closes soonest first")
 	return page{title: "Help", rows: t.rows, enter: "back", hints: scrollKeys(k)}
 }
 
@@ -57,7 +60,24 @@ func (m *Model) helpPage() page {
 			v = w
 		}
 	}
-	return helpPage(m.keys, m.look.glyphs, v, m.Width)
+	p := helpPage(m.keys, m.look.glyphs, v, m.Width)
+	p.rows = append(p.rows, m.nameRows()...)
+	return p
+}
+
+// nameRows tell what a NAME may be.
+func (m *Model) nameRows() []row {
+	if m.Operator == nil {
+		return nil
+	}
+	t := &writer{glyphs: m.look.glyphs, w: m.Width - 2, rows: []row{{}}}
+	for i, n := range m.Operator.Names() {
+		if i == 0 {
+			t.text(tui.Key, "A NAME is one of these, of what vessel "+m.Operator.Vessel+" has read")
+		}
+		t.wrapped(tui.Ink, padded(t.glyphs, n.ID, 20), tui.Key, n.Title)
+	}
+	return t.rows[:len(t.rows):len(t.rows)]
 }
 
 // toneMeaning explains the tones, by run.Tone.

@@ -15,19 +15,26 @@ import (
 func (f *frame) hints() []key.Binding {
 	k, v := f.keys, f.view()
 	if f.line != "" {
-		return []key.Binding{labelled(k.Forward, "enter it"), k.Clear, k.Erase}
+		return []key.Binding{labelled(k.Forward, "take it"), k.Clear, k.Erase}
 	}
 	if f.question != nil {
-		return []key.Binding{labelled(k.Forward, "yes"), k.No}
+		hints := []key.Binding{labelled(k.Forward, "yes"), labelled(k.Clear, "no")}
+		if v.Asked != nil {
+			hints = append(hints, labelled(k.Digit, "type it again"))
+		}
+		return hints
 	}
 	var out []key.Binding
 	if len(f.views) > 1 {
 		out = append(out, k.Vessel)
 	}
+	if f.planned {
+		out = append(out, k.Timetable)
+	}
 	if v.Asked != nil {
 		out = append(out, k.LeaveOut)
 	}
-	if v.Clock != nil && !v.Clock.OfHands {
+	if v.Clock != nil && !v.Clock.OfHands && !v.Clock.ToBegin {
 		out = append(out, k.Extend)
 	}
 	out = append(out, k.Note, k.Correct)
@@ -93,7 +100,7 @@ func choiceWords(choices []string) string {
 	for i, c := range choices {
 		parts[i] = fmt.Sprintf("%d %s", i+1, c)
 	}
-	return strings.Join(parts, "   ")
+	return strings.Join(parts, " · ")
 }
 
 func endsInLetter(s string) bool {

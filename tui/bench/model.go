@@ -7,6 +7,7 @@ import (
 	tea "github.com/charmbracelet/bubbletea"
 
 	"example.org/meniscus/protocol/run"
+	"example.org/meniscus/protocol/timetable"
 	"example.org/meniscus/tui"
 )
 
@@ -20,6 +21,15 @@ const (
 	finished
 )
 
+// An aside is a page that lies over the screen until a key is pressed.
+type aside uint8
+
+const (
+	nowhere aside = iota
+	helping
+	planned // the timetable
+)
+
 // A Model is the screens of one sitting: from the chooser, or from a run, to its summary.
 type Model struct {
 	Options
@@ -27,7 +37,7 @@ type Model struct {
 	keys tui.Keys
 
 	screen screen
-	help   bool
+	aside  aside
 	far    bool // the far view of the bench
 	scroll int  // first line shown of the briefing, the help or the summary
 	picked int  // chooser
@@ -39,15 +49,17 @@ type Model struct {
 	hint      string        // why the last key did nothing
 	lastEnter *enter        // the last Enter that acted
 
-	now     time.Duration // from the last message that told the time
-	wall    time.Time     // then, where the bench stands
-	views   []run.View
-	queue   []run.Turn // of the hands
-	curve   curve
-	tape    []strip
-	newest  string // the reading that was typed last, with its value
-	bell    *bell
-	summary []string
+	now      time.Duration // from the last message that told the time
+	wall     time.Time     // then, where the bench stands
+	views    []run.View
+	queue    []run.Turn // of the hands
+	curve    curve
+	tape     []strip
+	newest   string // the reading that was typed last, with its value
+	bell     *bell
+	summary  []string
+	making   *timetable.Task // the timetable that is being made
+	planSaid []string        // what the last one moved
 }
 
 // enter remembers an Enter that acted: a bounce of the key or of a foot switch follows within moments.
@@ -100,7 +112,10 @@ func (m Model) Update(msg tea.Msg) (tea.Model, tea.Cmd) {
 		m.watch()
 		m.follow()
 		m.refresh()
-		return m, tea.Batch(m.tick(), m.ring())
+		return m, tea.Batch(m.tick(), m.ring(), m.toPlan())
+	case foundMsg:
+		m.adopt(msg)
+		return m, m.toPlan()
 	case bellMsg:
 		return m, m.sound(msg)
 	case bellFailed:
@@ -113,13 +128,14 @@ func (m Model) Update(msg tea.Msg) (tea.Model, tea.Cmd) {
 		return m, tea.ClearScreen
 	case tea.KeyMsg:
 		cmd := m.press(msg)
+		m.planAtOnce()
 		if m.Typing != nil && m.Operator != nil {
 			m.Typing(m.meant(), m.lineText(), m.typedAt)
 		}
 		if m.left {
 			return m, tea.Quit
 		}
-		return m, cmd
+		return m, tea.Batch(cmd, m.toPlan())
 	}
 	return m, nil
 }
@@ -130,7 +146,9 @@ func (m Model) View() string {
 		return ""
 	}
 	switch {
-	case m.help:
+	case m.aside == planned:
+		return drawPage(m.timetablePage(), m.scroll, m.Width, m.Height, m.look)
+	case m.aside == helping:
 		return drawPage(m.helpPage(), m.scroll, m.Width, m.Height, m.look)
 	case m.screen == choosing:
 		return drawChooser(&m)
@@ -174,7 +192,7 @@ func (m *Model) watch() {
 
 // follow lets the hands go on to the vessel that is due, unless a line is typed or something else is looked at.
 func (m *Model) follow() {
-	if m.Operator == nil || m.screen != working || m.help || len(m.line) > 0 {
+	if m.Operator == nil || m.screen != working || m.aside != nowhere || len(m.line) > 0 {
 		return
 	}
 	if moved := m.Operator.Follow(); moved != "" {
@@ -182,12 +200,13 @@ func (m *Model) follow() {
 	}
 }
 
-// said is what the last line led to, and which vessel the hands go on with.
+// said is what the last line led to, which vessel the hands go on with, and what the timetable has moved.
 func (m *Model) said() []string {
-	if m.answer.Moved == "" {
-		return m.answer.Said
+	said := slices.Clip(m.answer.Said)
+	if m.answer.Moved != "" {
+		said = append(said, m.answer.Moved)
 	}
-	return append(slices.Clip(m.answer.Said), m.answer.Moved)
+	return append(said, m.planSaid...)
 }
 
 // refresh looks at the clock and works out what is to be seen.
@@ -203,7 +222,7 @@ func (m *Model) refresh() {
 	for i, v := range s.Vessels {
 		m.views[i] = s.Look(v.Label, m.now)
 		if v.Label == m.Operator.Vessel {
-			m.tape, m.curve, m.newest = tapeOf(v), curveOf(v, m.views[i]), newestOf(v)
+			m.tape, m.curve, m.newest = tapeOf(v), curveOf(s, v, m.views[i]), newestOf(v)
 		}
 	}
 	m.queue = turnsOf(s, m.views, m.now)
@@ -226,6 +245,7 @@ func (m *Model) frame() *frame {
 		queue:   m.queue,
 		curve:   m.curve,
 		away:    s.Away != nil,
+		planned: s.Timetable() != nil,
 		muted:   m.bell.muted,
 		ringing: m.bell.isRinging(),
 		line:    string(m.line),

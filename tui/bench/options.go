@@ -16,14 +16,15 @@ type Options struct {
 	Begin      func(protocolID string) (*run.Engine, error) // a chosen protocol is begun
 	Resume     func(runID string) (*run.Engine, error)      // an unfinished run is taken up
 
-	Summary func(s *run.State, width int) string          // the summary as text of at most width cells a line
-	MoveTo  func(folder string) (place string, err error) // lets the run's journal go on in another folder; nil: it cannot
-	Place   func(runID string) string                     // where the run's journal is
+	Summary func(s *run.State, width int) string             // the summary as text of at most width cells a line
+	MoveTo  func(folder string) (from, to string, err error) // lets the run's journal go on in another folder; nil: it cannot
+	Place   func(runID string) string                        // where the run's journal is
 	// Typing is told the open line after every key, so that a line which is not entered can be kept when the program ends;
 	// nil: nobody is.
 	Typing func(vessel, line string, typedAt time.Duration)
 	Bell   func() error // sounds once; its error is shown; nil: silent
 
+	PlanAtOnce  bool // a timetable is made before the next key is taken, for a clock that is held meanwhile
 	ReadThrough bool // Enter pages through the briefing before it acknowledges it; else one Enter does
 
 	Tick     time.Duration // between looks at the clock; 0: 250 ms

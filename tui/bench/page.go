@@ -13,8 +13,10 @@ import (
 type page struct {
 	title string
 	rows  []row
-	enter string // what Enter does
-	below string // stands above the keys: where something is kept
+	enter string     // what Enter does
+	below string     // stands above the keys: where something is kept
+	talk  []row      // stands below the text, whatever is shown of it
+	entry func(area) // draws the line that is typed, in place of what Enter does
 	hints []key.Binding
 	last  []key.Binding
 }
@@ -28,11 +30,15 @@ func bodyRows(h int) int { return max(1, h-pageEnds) }
 func drawPage(p page, from, w, h int, l look) string {
 	c := newCanvas(w, h, l)
 	a := c.all()
-	body := a.sub(1, 2, w-2, bodyRows(h))
+	talk := p.talk[:min(len(p.talk), max(0, bodyRows(h)-1))]
+	body := a.sub(1, 2, w-2, bodyRows(h)-len(talk))
 	if w < 12 || h < pageEnds+2 { // the text matters more than its frame
 		body = a.sub(0, 0, w, max(1, h-1))
 		panel{area: body}.rows(0, p.rows[min(from, len(p.rows)):])
-		if h > 1 {
+		switch {
+		case p.entry != nil:
+			p.entry(a.sub(0, h-1, w, 1))
+		case h > 1:
 			a.fitted(0, h-1, w, tui.Key, "Enter "+p.enter)
 		}
 		return c.finish()
@@ -43,22 +49,32 @@ func drawPage(p page, from, w, h int, l look) string {
 	from = max(0, min(from, len(p.rows)-body.h))
 	shown := p.rows[from:min(len(p.rows), from+body.h)]
 	panel{area: body}.rows(0, shown)
-	a.put(0, h-3, tui.Glass, rule)
-	foot := a.sub(1, h-2, w-2, 1)
-	x := foot.put(0, 0, tui.Key, "Enter ")
-	x = foot.put(x, 0, tui.Glass, l.prompt+" ")
-	x = foot.fitted(x, 0, foot.w-x, tui.Strong, p.enter)
-	if p.below != "" {
-		foot.fitted(x+2, 0, foot.w-x-2, tui.Faint, p.below)
-	}
+	edge := h - 3 - len(talk)
+	a.put(0, edge, tui.Glass, rule)
+	panel{area: a.sub(1, edge+1, w-2, len(talk))}.rows(0, talk)
+	drawFoot(a.sub(1, h-2, w-2, 1), p)
 	if from > 0 {
 		a.put(w-16, 1, tui.Strong, fmt.Sprintf(" %s %d above ", l.less, from))
 	}
 	if more := len(p.rows) - from - len(shown); more > 0 {
-		a.put(w-16, h-3, tui.Strong, fmt.Sprintf(" %s %d below ", l.more, more))
+		a.put(w-16, edge, tui.Strong, fmt.Sprintf(" %s %d below ", l.more, more))
 	}
 	drawHints(a.sub(1, h-1, w-2, 1), p.hints, p.last)
 	return c.finish()
+}
+
+// drawFoot writes the line that is typed, or what Enter does.
+func drawFoot(a area, p page) {
+	if p.entry != nil {
+		p.entry(a)
+		return
+	}
+	x := a.put(0, 0, tui.Key, "Enter ")
+	x = a.put(x, 0, tui.Glass, a.prompt+" ")
+	x = a.fitted(x, 0, a.w-x, tui.Strong, p.enter)
+	if p.below != "" {
+		a.fitted(x+2, 0, a.w-x-2, tui.Faint, p.below)
+	}
 }
 
 // scrollKeys are what moves a page.
@@ -71,14 +87,16 @@ func (m *Model) pageRows() int { return max(1, bodyRows(m.Height)-1) }
 func (m *Model) lastScroll() int {
 	var p page
 	switch {
-	case m.help:
+	case m.aside == helping:
 		p = m.helpPage()
+	case m.aside == planned:
+		p = m.timetablePage()
 	case m.screen == briefing:
 		p = m.briefingPage()
 	case m.screen == finished:
 		p = m.summaryPage()
 	}
-	return max(0, len(p.rows)-bodyRows(m.Height))
+	return max(0, len(p.rows)-max(1, bodyRows(m.Height)-len(p.talk)))
 }
 
 // A writer gathers the rows of a page.

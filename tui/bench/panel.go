@@ -67,15 +67,21 @@ func (p panel) readings(a area, curve bool) {
 	drawTape(a, p.strips)
 }
 
-// title writes the tone as a chip, the stage, and the place in the protocol.
+// title writes the tone as a chip, the stage, and the place in the protocol. The chip is a bar where hands are needed, and
+// a toothed one where they are late.
 func (p panel) title() {
 	v := p.view
-	x := p.put(0, 0, tui.Chip(v.Tone), " "+v.Vessel+"  "+p.tone(v.Tone)+" "+toneWord(v)+" ")
+	chip, beside := tui.Chip(v.Tone), tui.Faint
+	if v.Tone >= run.Hands {
+		p.repeat(0, 0, p.w, chip, p.barOf(v.Tone))
+		beside = chip
+	}
+	x := p.put(0, 0, chip, " "+v.Vessel+"  "+p.tone(v.Tone)+" "+toneWord(v)+" ")
 	if v.Stage == nil {
 		return
 	}
 	if place := fmt.Sprintf("stage %d of %d", v.Number, v.Stages); p.width(place)+x+2 <= p.w {
-		p.right(0, tui.Faint, place)
+		p.right(0, beside, " "+place)
 	}
 	end := p.w
 	if place := placeWords(v); place != "" && p.width(place)+p.width(v.Stage.Title)+2 <= p.w {
@@ -89,10 +95,22 @@ func (p panel) title() {
 	p.fitted(0, 1, end, tui.Strong, title)
 }
 
+// barOf is the sign that a bar of a tone is filled with.
+func (g *glyphs) barOf(t run.Tone) string {
+	if t == run.Late {
+		return g.tone(t)
+	}
+	return " "
+}
+
 // task is what the hands do now, what comes next, and what to beware of.
 func (p panel) task(c cut) []row {
 	v := p.view
-	out := p.said(tui.Strong, doWords(v), max(1, min(4, p.h/5)))
+	lines := max(1, min(4, p.h/5))
+	if c >= cutTurns {
+		lines = 1
+	}
+	out := p.said(tui.Strong, doWords(v), lines)
 	if v.Next != "" && v.Stage != nil && c < cutNext {
 		out = append(out, row{role: tui.Faint, text: p.fit("then: "+v.Next, p.w)})
 	}
@@ -188,6 +206,10 @@ func (p panel) facts() []row {
 		}
 		out = append(out, r)
 	}
+	if v.HeldBack() {
+		out = append(out, row{role: tui.Ink, text: "hands here at " + p.now.Add(*v.Planned).Format("15:04") + " by the timetable" + closesIn(v.Clock),
+			before: p.dot + " ", sign: tui.Strong})
+	}
 	for _, d := range v.Due {
 		out = append(out, row{role: tui.Ask, text: dueWords(d), before: p.due + " ", sign: tui.Ask})
 	}
@@ -204,6 +226,14 @@ func (p panel) facts() []row {
 		out = append(out, row{role: tui.Faint, text: "may rest here: " + v.Pause})
 	}
 	return out
+}
+
+// closesIn tells how long the window of a wait is still open; "" where none closes.
+func closesIn(c *run.ClockView) string {
+	if c.Window.AtMost == 0 {
+		return ""
+	}
+	return ", closes in " + run.Hms(upToSecond(c.Window.AtMost-c.Elapsed))
 }
 
 // rows writes lines and returns the row after them.

@@ -10,6 +10,8 @@ const (
 	cutCautions     // all but one line; the help has them all
 	cutCurve        // the readings as a curve
 	cutQueue        // all but two turns
+	cutNewest       // the tape's newest line too
+	cutTurns        // every turn, and all but one line of what the hands do
 )
 
 // A plan is how the rows of the panel are shared out.
@@ -21,15 +23,20 @@ type plan struct {
 	gaps                int
 }
 
-// plan leaves out as little as the clock's wish for five rows allows; on a low screen for three.
+// wish is how many rows the clock is to have, and need how many it has before the queue of the hands has any.
+const (
+	wish = 5
+	need = 3
+)
+
+// plan leaves out as little as the clock's wish allows.
 func (p panel) plan() plan {
-	wish := 3
-	if p.h >= 16 {
-		wish = 5
-	}
 	what := p.share(cutNothing)
-	for c := cutTape; c <= cutQueue && p.bigWords() != "" && what.face.height() < wish; c++ {
+	for c := cutTape; c <= cutNewest && p.bigWords() != "" && what.face.height() < wish; c++ {
 		what = p.share(c)
+	}
+	if p.bigWords() != "" && what.face.height() < need {
+		what = p.share(cutTurns)
 	}
 	return what
 }
@@ -45,7 +52,10 @@ func (p panel) share(c cut) plan {
 	what.queue = p.queueRows(c)
 	free -= what.queue
 	tapeLeast := min(len(p.strips), max(0, (p.h-8)/3))
-	if c >= cutTape {
+	switch {
+	case c >= cutNewest:
+		tapeLeast = 0
+	case c >= cutTape:
 		tapeLeast = min(tapeLeast, 1)
 	}
 	if p.roomy && c < cutCurve && p.curve.isWorth() && p.w >= tapeWide+curveNarrow+3 {
@@ -65,7 +75,7 @@ func (p panel) share(c cut) plan {
 // queueRows is how many turns there is room for.
 func (p panel) queueRows(c cut) int {
 	switch {
-	case !p.several:
+	case !p.several, c >= cutTurns: // the glasses, or the line of the others, tell the rest
 		return 0
 	case c >= cutQueue || p.h < 14:
 		return min(len(p.queue), 2)

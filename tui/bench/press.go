@@ -81,10 +81,13 @@ func (m *Model) rune(r rune) {
 	}
 	m.hint = ""
 	switch {
-	case m.help:
-		m.help, m.scroll = false, 0
+	case m.aside != nowhere && r == ' ':
+		m.move(m.pageRows())
+	case m.aside != nowhere:
+		m.aside, m.scroll = nowhere, 0
 	case m.screen == working:
 		m.atBench(r, enter)
+	case m.screen == finished && m.afterwards(r, enter):
 	case enter:
 		m.confirm()
 	case r == ' ':
@@ -92,7 +95,7 @@ func (m *Model) rune(r rune) {
 	case r == 'q':
 		m.left = true
 	case r == '?':
-		m.help, m.scroll = true, 0
+		m.aside, m.scroll = helping, 0
 	case m.screen == choosing && unicode.IsDigit(r):
 		m.pick(int(r - '1'))
 	}
@@ -117,8 +120,8 @@ func (m *Model) atBench(r rune, enter bool) {
 	case r == 'f':
 		m.far = !m.far
 	case r == '?':
-		m.help, m.scroll = true, 0
-	case r == 'a', r == 'q', m.isVessel(r):
+		m.aside, m.scroll = helping, 0
+	case r == 'a', r == 'q', r == 'p', m.isVessel(r):
 		m.hand(string(r))
 	case r != ' ':
 		m.hint = "the key " + string(r) + " does nothing here; ? shows the keys"
@@ -128,10 +131,11 @@ func (m *Model) atBench(r rune, enter bool) {
 // paste takes pasted text: into a line that is open, or as a reading when it looks like one. It is never Enter, and
 // never a key.
 func (m *Model) paste(rs []rune) {
-	if m.screen != working || m.help {
+	if m.screen != working || m.aside != nowhere {
 		return
 	}
 	var text []rune
+	unseen := false
 	for _, r := range rs {
 		if len(text) == lineMost {
 			break
@@ -139,12 +143,16 @@ func (m *Model) paste(rs []rune) {
 		if unicode.IsSpace(r) {
 			r = ' '
 		}
+		unseen = unseen || !tui.Printable(r)
 		if tui.Printable(r) && (r != ' ' || len(text) > 0) {
 			text = append(text, r)
 		}
 	}
+	words := len(m.line) > 0 && !tui.StartsReading(m.line[0]) && string(m.line[0]) != m.keys.Correct.Keys()[0]
 	switch {
 	case len(text) == 0:
+	case unseen && !words: // without them a number may be another one
+		m.hint = "pasted text with signs that cannot be seen was set aside: type it"
 	case len(m.line) == 0 && !tui.StartsReading(text[0]):
 		m.hint = "pasted text that is no reading was set aside; n opens a note for it"
 	default:
@@ -212,13 +220,17 @@ func (m *Model) hand(line string) { m.handAt(line, 0) }
 // be saved stays.
 func (m *Model) handAt(line string, typedAt time.Duration) bool {
 	seen := m.meant()
-	m.answer = m.Operator.Enter(line, typedAt)
+	m.answer, m.planSaid = m.Operator.Enter(line, typedAt), nil
+	m.planAtOnce()
 	if m.answer.NotSaved == nil {
 		m.line = nil
 	}
 	m.left = m.left || m.answer.Leave
-	if m.answer.Help {
-		m.help, m.scroll = true, 0
+	switch {
+	case m.answer.Help:
+		m.aside, m.scroll = helping, 0
+	case m.answer.Timetable:
+		m.aside, m.scroll = planned, 0
 	}
 	m.refresh()
 	if m.answer.Moved == "" {
@@ -235,11 +247,12 @@ func (m *Model) handAt(line string, typedAt time.Duration) bool {
 // escape clears the line; without one it says no to a question, or closes the help.
 func (m *Model) escape() {
 	switch {
-	case m.help:
-		m.help, m.scroll = false, 0
+	case m.aside != nowhere:
+		m.aside, m.scroll = nowhere, 0
 	case len(m.line) > 0:
 		m.line = nil
-	case m.screen == working && m.Operator.Open() != nil:
+	case m.screen >= working && m.Operator.Open() != nil:
+		m.hint = ""
 		m.hand("-")
 	default:
 		m.hint, m.answer = "", tui.Answer{}
@@ -249,7 +262,7 @@ func (m *Model) escape() {
 // turn goes to the next vessel, or the one before.
 func (m *Model) turn(by int) {
 	n := len(m.views)
-	if m.screen != working || m.help || n < 2 {
+	if m.screen != working || m.aside != nowhere || n < 2 {
 		return
 	}
 	for i, v := range m.views {
@@ -291,7 +304,7 @@ func (m *Model) confirm() {
 
 // move scrolls a page, or moves the choice.
 func (m *Model) move(by int) {
-	if m.screen == choosing && !m.help {
+	if m.screen == choosing && m.aside == nowhere {
 		m.pick(m.picked + by)
 		return
 	}
@@ -302,7 +315,7 @@ func (m *Model) move(by int) {
 // acts at once.
 func Keys(line string) []tea.KeyMsg {
 	rs := []rune(strings.TrimSpace(line))
-	if len(rs) == 1 && (unicode.IsUpper(rs[0]) || strings.ContainsRune("aqmf?", rs[0])) {
+	if len(rs) == 1 && (unicode.IsUpper(rs[0]) || strings.ContainsRune("aqmfp?", rs[0])) {
 		return []tea.KeyMsg{{Type: tea.KeyRunes, Runes: rs}}
 	}
 	var out []tea.KeyMsg

@@ -148,6 +148,7 @@ func TestPaste(t *testing.T) {
 		{"50.04\r\n51\r\n", "50.04  51  "},
 		{"quit", ""},
 		{"\x1b[2J7\x07", ""}, // begins as no reading does
+		{"1\x002.5", ""},     // would be another number without it
 		{strings.Repeat("5", 100_000), strings.Repeat("5", 200)},
 	}
 	for _, tt := range tests {

@@ -60,7 +60,7 @@ func turnShort(t run.Turn) string {
 
 // turnDo tells what a turn wants; one that is not due yet names its stage.
 func turnDo(t run.Turn) string {
-	if t.Due() || t.Stage == "" || t.Do == "" || t.Do == t.Stage {
+	if t.Due() || t.Planned || t.Stage == "" || t.Do == "" || t.Do == t.Stage {
 		return t.Do
 	}
 	return t.Stage + ": " + t.Do
@@ -118,7 +118,7 @@ func drawQueue(a area, turns []run.Turn, meant string) {
 		if t.Vessel == meant {
 			letter = tui.Chip(t.Tone)
 		}
-		x := a.put(4, i, letter, " "+t.Vessel+" ")
+		x := a.put(5, i, letter, " "+t.Vessel+" ")
 		x = a.put(x+1, i, tui.Shade(t.Tone), a.tone(t.Tone)+" ")
 		when := turnTime(t, a.w >= 64)
 		role := tui.Ink

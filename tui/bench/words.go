@@ -53,6 +53,12 @@ func upToSecond(d time.Duration) time.Duration {
 
 // clockWords tell what the big clock means and what the window still allows.
 func clockWords(c *run.ClockView) string {
+	switch {
+	case c.ToBegin && c.Left > 0:
+		return "until it begins, by the timetable"
+	case c.ToBegin:
+		return "to be begun by now"
+	}
 	words := clockSense(c)
 	if c.OfHands {
 		return "hands: " + words
@@ -60,12 +66,18 @@ func clockWords(c *run.ClockView) string {
 	return words
 }
 
-// clockShort is the window alone, for a narrow screen; "" once the aim has passed.
+// clockShort is the window alone, for a narrow screen; past its end, what the digits beside it do not tell; "" when that
+// is nothing.
 func clockShort(c *run.ClockView) string {
-	if c.Left < 0 || c.Window.AtMost > 0 && c.Elapsed > c.Window.AtMost {
+	switch most := c.Window.AtMost; {
+	case c.ToBegin:
 		return ""
+	case most > 0 && c.Elapsed > most:
+		return "past the latest end by " + run.Hms(c.Elapsed-most)
+	case c.Left >= 0:
+		return run.Range(c.Window)
 	}
-	return run.Range(c.Window)
+	return ""
 }
 
 func clockSense(c *run.ClockView) string {
@@ -125,6 +137,9 @@ func dueWords(d run.DueReminder) string {
 	return s
 }
 
+// aimWord stands before the value that a series is to reach.
+const aimWord = "aim"
+
 // askedWords tell what is asked for: what, in which unit, with which instrument, and what is expected.
 func askedWords(a *run.Asked) string {
 	s := a.Title
@@ -139,6 +154,9 @@ func askedWords(a *run.Asked) string {
 	}
 	if a.Expected != "" {
 		s += " · expected " + a.Expected
+	}
+	if a.Aim != "" {
+		s += " · " + aimWord + " " + a.Aim
 	}
 	if a.Running != nil {
 		s += " · running " + run.Hms(*a.Running)

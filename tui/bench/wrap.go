@@ -94,10 +94,14 @@ func (g *glyphs) wrapIn(s string, w, n int) []string {
 	return lines[:n]
 }
 
-// chunks are the words of a text; a short word after a number stays with it: "11.0 mL".
+// chunks are the words of a text; a short word after a number stays with it: "11.0 mL", and an aim with its number.
 func chunks(s string) []string {
 	var out []string
 	for _, word := range strings.Fields(s) {
+		if n := len(out); n > 0 && out[n-1] == aimWord {
+			out[n-1] += " " + word
+			continue
+		}
 		if n := len(out); n > 0 && endsInDigit(out[n-1]) && len([]rune(word)) <= 5 && !endsInDigit(word) {
 			out[n-1] += " " + word
 			continue

@@ -16,7 +16,7 @@ func (e *env) checkCommand() *cobra.Command {
 		Use:   "check FILE...",
 		Short: "Tell whether a protocol file is sound",
 		Long: "Tells whether protocol files are sound: every fault at once, as file:line:column: what is wrong and what to write. It" +
-			" ends with 1 if there is one.",
+			" ends with exit code 1 if there is one.",
 		Example:           "  meniscus check my-protocol.toml\n  meniscus check protocols/*.toml",
 		Args:              between(1, -1, "a protocol file"),
 		ValidArgsFunction: e.completeProtocol,

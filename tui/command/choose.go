@@ -26,10 +26,18 @@ func (e *env) choose() error {
 		return s.engine, nil
 	}
 	o := e.benchOptions(func() string { return s.hash() })
-	o.MoveTo = func(folder string) (string, error) { return s.mover()(folder) }
+	o.MoveTo = func(folder string) (string, string, error) { return s.mover()(folder) }
 	o.Protocols, o.Unfinished = e.offers(), e.waiting()
-	o.Begin = func(id string) (*run.Engine, error) { return sit(e.begin(id, cast{n: 1})) }
-	o.Resume = func(id string) (*run.Engine, error) { return sit(e.goOn(e.journalPath(id))) }
+	o.Begin = func(id string) (*run.Engine, error) {
+		return sit(e.begin(id, cast{n: 1, plan: planning{operators: 1}}))
+	}
+	o.Resume = func(id string) (*run.Engine, error) {
+		path, _, err := e.newest(e.journalPath(id), false)
+		if err != nil {
+			return nil, err
+		}
+		return sit(e.goOn(path))
+	}
 	o.Typing = func(vessel, line string, at time.Duration) { s.typing(vessel, line, at) }
 	o.Place = func(string) string { return s.path }
 	err := e.screen(bench.New(o), nil)

@@ -137,13 +137,18 @@ func between(least, most int, what string) cobra.PositionalArgs {
 	return func(c *cobra.Command, args []string) error {
 		switch {
 		case len(args) < least:
-			return wrong("%s needs %s; write %s", c.Name(), what, c.UseLine())
+			return wrong("%s needs %s; write %s", c.Name(), what, call(c))
+		case most == 0 && len(args) > 0:
+			return wrong("%s takes no argument, found %q; write %s", c.Name(), args[0], call(c))
 		case most >= 0 && len(args) > most:
-			return wrong("%s takes %s and no more, found %q as well; write %s", c.Name(), what, args[most], c.UseLine())
+			return wrong("%s takes %s and no more, found %q as well; write %s", c.Name(), what, args[most], call(c))
 		}
 		return nil
 	}
 }
+
+// call is how a command is called, without the flags that it may have.
+func call(c *cobra.Command) string { return strings.TrimSuffix(c.UseLine(), " [flags]") }
 
 // terminal tells whether a screen can be shown: input and output are one that can move its cursor.
 func (e *env) terminal() bool {

@@ -125,5 +125,6 @@ func (e *env) farewell(s *sitting) {
 		e.remark("Run %s goes on; everything so far is kept. To take it up again: %s", s.id, e.goOnLine(s))
 		return
 	}
-	e.remark("Run %s is closed and kept in %s. To print its results: meniscus summary %s", s.id, s.path, e.runName(s))
+	e.remark("Run %s is closed and kept in %s. To print its results: meniscus summary %s. To correct a reading: meniscus resume %s",
+		s.id, s.path, e.runName(s), e.runName(s))
 }

@@ -11,7 +11,7 @@ import (
 // beat is how often the plain face looks whether something came due.
 const beat = time.Second
 
-// sitPlain leads through the run line by line, and prints the summary when it is closed.
+// sitPlain leads through the run line by line, to the summary when it is closed.
 func (e *env) sitPlain(s *sitting) error {
 	done := make(chan struct{})
 	defer close(done)
@@ -25,7 +25,7 @@ func (e *env) sitPlain(s *sitting) error {
 	if isTerminal(e.in) { // a pipe sends its lines at once
 		debounce = bounce
 	}
-	outcome, err := plain.Run(o, e.in, e.out, plain.Options{
+	_, err := plain.Run(o, e.in, e.out, plain.Options{
 		Debounce: debounce,
 		Ticks:    plain.Ticks(o.Engine, ticker.C, done),
 		Leave:    leave,
@@ -34,9 +34,7 @@ func (e *env) sitPlain(s *sitting) error {
 		Bell:     isTerminal(e.out) && os.Getenv("TERM") != "dumb",
 		Echo:     !isTerminal(e.in),
 		Sound:    e.sound.play,
+		Summary:  func() error { return e.sumUp(s.engine.State, form{format: "text", hash: s.hash()}) },
 	})
-	if err != nil || outcome == plain.Left {
-		return err
-	}
-	return e.sumUp(s.engine.State, form{format: "text", hash: s.hash()})
+	return err
 }

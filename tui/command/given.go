@@ -18,6 +18,9 @@ type cast struct {
 	asked  bool     // the number was said, and not taken from what is varied
 	set    []string // --given
 	varied []string // --vary
+
+	plan      planning // operators, places and breaks, for the timetable
+	unplanned bool     // it is to have none
 }
 
 // flags lets the command line say it.
@@ -30,6 +33,9 @@ func (c *cast) flags(command *cobra.Command) {
 
 // vessels returns the vessels with their givens; what --given sets for one vessel stands above what is varied.
 func (c cast) vessels(p *protocol.Protocol) ([]run.VesselBegun, error) {
+	if err := c.onceEach(); err != nil {
+		return nil, err
+	}
 	n, set := c.n, c.set
 	if len(c.varied) > 0 {
 		var dealt []string
@@ -40,6 +46,32 @@ func (c cast) vessels(p *protocol.Protocol) ([]run.VesselBegun, error) {
 		set = append(dealt, c.set...)
 	}
 	return vessels(p, n, set)
+}
+
+// onceEach refuses a given that is set twice, or set for all vessels and varied as well: which one was meant is not known.
+func (c cast) onceEach() error {
+	varied := map[string]string{}
+	for _, v := range c.varied {
+		id, _, _ := strings.Cut(v, "=")
+		id = strings.TrimSpace(id)
+		if before, again := varied[id]; again {
+			return wrong("--vary %s is said twice, as %s and as %s; write one --vary with all its values", id, before, v)
+		}
+		varied[id] = v
+	}
+	given := map[string]string{}
+	for _, s := range c.set {
+		name, _, _ := strings.Cut(s, "=")
+		name = strings.TrimSpace(name)
+		if before, again := given[name]; again {
+			return wrong("--given %s is said twice, as %s and as %s; write the one that is meant", name, before, s)
+		}
+		given[name] = s
+		if v, both := varied[name]; both {
+			return wrong("--given %s and --vary %s set the same given; write one of them, or --given A.%s for vessel A alone", s, v, s)
+		}
+	}
+	return nil
 }
 
 // vessels returns n vessels, lettered from A, with the givens that were set as id=value or, for one vessel, B.id=value.

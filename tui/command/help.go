@@ -27,8 +27,9 @@ func dress(root *cobra.Command) {
 	root.SetVersionTemplate("meniscus {{.Version}}\n")
 	root.CompletionOptions.DisableDefaultCmd = true
 	root.SetHelpCommand(&cobra.Command{
-		Use:   "help [COMMAND]",
-		Short: "Tell what a command does",
+		Use:               "help [COMMAND]",
+		Short:             "Tell what a command does",
+		ValidArgsFunction: completeCommand,
 		RunE: func(_ *cobra.Command, args []string) error {
 			c, rest, err := root.Find(args)
 			if err != nil || len(rest) > 0 {
@@ -39,6 +40,7 @@ func dress(root *cobra.Command) {
 	})
 	root.InitDefaultHelpFlag()
 	root.InitDefaultVersionFlag()
+	root.InitDefaultHelpCmd()
 	for _, c := range append(root.Commands(), root) {
 		c.InitDefaultHelpFlag()
 		if f := c.Flags().Lookup("help"); f != nil {
@@ -50,6 +52,17 @@ func dress(root *cobra.Command) {
 	}
 }
 
+// completeCommand offers the commands.
+func completeCommand(c *cobra.Command, args []string, _ string) ([]string, cobra.ShellCompDirective) {
+	var names []string
+	for _, sub := range c.Root().Commands() {
+		if len(args) == 0 && sub.IsAvailableCommand() {
+			names = append(names, sub.Name())
+		}
+	}
+	return names, cobra.ShellCompDirectiveNoFileComp
+}
+
 // page is a command's help.
 func page(c *cobra.Command) string {
 	var b strings.Builder
@@ -58,6 +71,9 @@ func page(c *cobra.Command) string {
 		text = c.Short + "."
 	}
 	fmt.Fprintf(&b, "%s\n\nUse\n  %s\n", text, c.UseLine())
+	if c.HasAvailableSubCommands() {
+		fmt.Fprintf(&b, "  %s COMMAND\n", c.CommandPath())
+	}
 	if c.Example != "" {
 		fmt.Fprintf(&b, "\nFor example\n%s\n", c.Example)
 	}

@@ -20,23 +20,75 @@ func (s *sitting) hash() string {
 }
 
 // mover lets the run's journal go on in another folder.
-func (s *sitting) mover() func(folder string) (string, error) {
+func (s *sitting) mover() func(folder string) (from, to string, err error) {
 	if s == nil || s.journal == nil {
 		return nil
 	}
-	return func(folder string) (string, error) {
+	return func(folder string) (from, to string, err error) {
 		if home, err := os.UserHomeDir(); err == nil && strings.HasPrefix(folder, "~/") {
 			folder = filepath.Join(home, folder[2:])
 		}
-		folder, err := filepath.Abs(folder)
-		if err != nil {
-			return "", err
+		if folder, err = filepath.Abs(folder); err != nil {
+			return "", "", err
+		}
+		if from, err = filepath.Abs(s.journal.Path()); err != nil {
+			return "", "", err
 		}
 		if err := s.journal.MoveTo(filepath.Join(folder, filepath.Base(s.path))); err != nil {
-			return "", err
+			return "", "", err
 		}
 		s.path = s.journal.Path()
-		return s.path, nil
+		return from, s.path, nil
+	}
+}
+
+// newest returns the journal in which the run of the one at path goes on, and what is to be told of it: path itself, unless
+// it was moved, once or more. One that cannot be found is an error, unless the file itself was named and not the run.
+func (e *env) newest(path string, named bool) (newest, said string, err error) {
+	newest = path
+	for range mostMoves {
+		to := journal.MovedTo(newest)
+		switch {
+		case to == "":
+			return newest, said, nil
+		case goesOn(newest, to):
+			newest, said = to, fmt.Sprintf("The run went on in %s, and goes on there. The older file %s stays as far as it came.", to, path)
+			continue
+		case named:
+			return newest, fmt.Sprintf("The run went on in %s, which is not there or does not fit. The older file %s is taken; what was entered since"+
+				" is not in it.", to, newest), nil
+		}
+		return "", "", fmt.Errorf("the run went on in %s, which is not there or does not fit. Put it back, or go on with the older file, without what"+
+			" was entered since: meniscus resume %s", to, quoted(e.asFile(newest)))
+	}
+	return newest, said, nil
+}
+
+// mostMoves bounds how far a run is followed.
+const mostMoves = 100
+
+// goesOn tells whether the journal at to holds the whole of the one at from.
+func goesOn(from, to string) bool {
+	old, err := journal.Read(from)
+	if err != nil {
+		return false
+	}
+	there, err := journal.Verify(to, old.Hash)
+	return err == nil && there.Printed > 0
+}
+
+// asFile writes a path so that it is taken for a file and not for the name of a run.
+func (e *env) asFile(path string) string {
+	if abs, err := filepath.Abs(path); err == nil {
+		return abs
+	}
+	return path
+}
+
+// wentOn tells, beside what is read from a journal, that its run goes on in another one.
+func (e *env) wentOn(path string) {
+	if to := journal.MovedTo(path); to != "" {
+		e.remark("meniscus: this run went on in %s; this older file %s ends where it was moved", to, path)
 	}
 }
 

@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"os"
 	"path/filepath"
+	"slices"
 	"sort"
 	"time"
 
@@ -54,6 +55,9 @@ func (e *env) begin(name string, cast cast) (*sitting, error) {
 	}
 	b := run.Begun{Program: program, File: filepath.Base(src.file), Protocol: string(src.text), Instruments: lab,
 		Vessels: vessels, Zone: e.now().Format("-07:00")}
+	if b.Bench, err = cast.bench(p, e.now()); err != nil {
+		return nil, err
+	}
 	clock := run.Start(machine{})
 	b.Anchor = clock.Anchor()
 	return e.open(e.newRun(p), b, clock)
@@ -69,7 +73,7 @@ func (e *env) open(id string, b run.Begun, clock run.Clock) (*sitting, error) {
 	path := e.journalPath(id)
 	w, err := journal.Create(path, first)
 	if err != nil {
-		return nil, err
+		return nil, fmt.Errorf("%w; --runs DIR begins the run in another folder", err)
 	}
 	return &sitting{engine: run.NewEngine(state, w, clock), journal: w, id: id, path: path}, nil
 }
@@ -109,10 +113,11 @@ func (e *env) takeUp(w *journal.Writer, content *journal.Content) (*sitting, err
 	if err != nil {
 		return nil, err
 	}
-	if state.Ended != nil {
-		return nil, fmt.Errorf("run %s was closed at %s; meniscus summary %s prints it", state.ID, wall(state.Ended.At, state.Zone), state.ID)
-	}
 	clock, fact := run.GoOn(machine{}, state)
+	if state.Ended != nil && content.Torn == "" { // what only looks on leaves no trace
+		e.remark("Run %s was closed at %s; notes and corrections can still be added.", state.ID, wall(state.Ended.At, state.Zone))
+		return &sitting{engine: run.NewEngine(state, w, clock), journal: w, id: state.ID}, nil
+	}
 	fact.Program, fact.Torn = program, content.Torn
 	resumed := run.Event{N: state.Last.N + 1, Moment: clock.Now(), What: fact}
 	if err := w.Append(resumed); err != nil {
@@ -147,12 +152,16 @@ func (e *env) unfinished() []unfinished {
 	var out []unfinished
 	ids := e.runIDs()
 	for i := len(ids) - 1; i >= 0; i-- {
-		content, err := journal.Read(e.journalPath(ids[i]))
+		path, _, err := e.newest(e.journalPath(ids[i]), true)
+		if err != nil {
+			continue
+		}
+		content, err := journal.Read(path)
 		if err != nil || len(content.Events) == 0 {
 			continue
 		}
 		last := content.Events[len(content.Events)-1]
-		if _, over := last.What.(run.Ended); over {
+		if slices.ContainsFunc(content.Events, ends) { // a note or a correction may stand behind the end
 			continue
 		}
 		if state, err := run.Fold(content.Events); err == nil {
@@ -161,6 +170,11 @@ func (e *env) unfinished() []unfinished {
 	}
 	sort.SliceStable(out, func(i, j int) bool { return out[i].last.After(out[j].last) })
 	return out
+}
+
+func ends(e run.Event) bool {
+	_, over := e.What.(run.Ended)
+	return over
 }
 
 // standing names the stage that the first vessel which is not through stands in.

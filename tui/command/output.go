@@ -112,6 +112,7 @@ func (e *env) summaryCommand() *cobra.Command {
 			if err != nil {
 				return err
 			}
+			e.wentOn(path)
 			if content.Torn != "" {
 				e.remark("meniscus: the last line of %s was never finished and is left out", path)
 			}
@@ -135,7 +136,7 @@ func (e *env) calculateCommand() *cobra.Command {
 		Short: "Work up readings that were taken on paper",
 		Long: "Works up readings that were taken on paper. The file has the columns vessel,reading,value,unit,at; unit and at may be" +
 			" empty, and a series has a row for each reading, in the order of time. A given is set by a row with its id as the" +
-			" reading. A dash instead of the file reads from the input.\n\n" + aboutTrials,
+			" reading. An empty at is the time of the row before. A dash in place of the file reads what is piped in.\n\n" + aboutTrials,
 		Example: "  meniscus calculate acid-and-catalyst readings.csv\n  meniscus calculate ester-batch readings.csv --format json",
 		Args:    between(2, 2, "a protocol and a file of readings"),
 		ValidArgsFunction: func(c *cobra.Command, args []string, typed string) ([]string, cobra.ShellCompDirective) {

@@ -24,11 +24,10 @@ const rehearsalBeat = 5 * time.Second
 type rehearsing struct {
 	speed   float64
 	keep    bool
-	vessels int // 0: as many as the readings are for
+	vessels int    // 0: as many as the readings are for
+	clock   string // a file in which the time stands; the keys are then somebody else's; "" for none
+	acts    bool   // only tell what is typed
 }
-
-// apart is how much later the next vessel of a rehearsal begins.
-const apart = 10 * time.Minute
 
 // rehearseCommand plays the whole job on invented readings.
 func (e *env) rehearseCommand() *cobra.Command {
@@ -42,7 +41,10 @@ func (e *env) rehearseCommand() *cobra.Command {
 		Example:           "  meniscus rehearse\n  meniscus rehearse burn-test --speed 300\n  meniscus rehearse --vessels 4\n  meniscus rehearse acid-and-catalyst --plain",
 		Args:              between(0, 1, "one protocol that ships"),
 		ValidArgsFunction: e.completeProtocol,
-		RunE: func(_ *cobra.Command, args []string) error {
+		RunE: func(c *cobra.Command, args []string) error {
+			if c.Flags().Changed("vessels") && r.vessels < 1 {
+				return wrong("--vessels is %d; write a number from 1 to %d", r.vessels, protocols.MaxVessels)
+			}
 			id := rehearsed
 			if len(args) == 1 {
 				id = args[0]
@@ -51,9 +53,14 @@ func (e *env) rehearseCommand() *cobra.Command {
 		},
 	}
 	c.Flags().Float64Var(&r.speed, "speed", 120, "on the screen it goes `N` times faster than life")
-	c.Flags().IntVar(&r.vessels, "vessels", 0, "play the readings of one vessel for `N`, each 10 min after the one before")
+	c.Flags().IntVar(&r.vessels, "vessels", 0, "play the readings of one vessel for `N` vessels, each begun by the timetable")
 	c.Flags().BoolVar(&r.keep, "keep", false, "keep a journal of it among the runs")
 	c.Flags().BoolVar(&e.look.plain, "plain", false, "line by line, without a screen")
+	c.Flags().StringVar(&r.clock, "clock", "", "press no key; the time stands in `FILE`, as 0:00")
+	c.Flags().BoolVar(&r.acts, "acts", false, "only tell what is typed, and when")
+	for _, forTests := range []string{"clock", "acts"} {
+		c.Flags().Lookup(forTests).Hidden = true
+	}
 	return c
 }
 
@@ -66,12 +73,18 @@ func (e *env) rehearse(id string, r rehearsing) (err error) {
 		return fmt.Errorf("there are no demo readings for %q; %s", id, nearest(id, rehearsable()))
 	}
 	if r.vessels != 0 {
-		if script, err = rehearsal.Stagger(script, r.vessels, apart); err != nil {
+		if script, err = rehearsal.Several(script, r.vessels); err != nil {
 			return callError{err}
 		}
 	}
+	switch {
+	case r.acts:
+		return e.tellActs(script)
+	case r.clock != "" && (e.look.plain || !e.terminal()):
+		return wrong("--clock is for the screen, and this is no terminal")
+	}
 	clock := rehearsal.NewClock(rehearsal.Day)
-	s, err := e.stage(script, clock, r.keep)
+	s, err := e.stage(script, clock, r)
 	if err != nil {
 		return err
 	}
@@ -84,7 +97,11 @@ func (e *env) rehearse(id string, r rehearsing) (err error) {
 	if e.look.plain || !e.terminal() {
 		return e.rehearsePlain(o, clock, script, s.hash)
 	}
-	err = e.rehearseAtBench(o, clock, script, r.speed, s)
+	if r.clock != "" {
+		err = e.rehearseByHand(o, clock, r.clock, s)
+	} else {
+		err = e.rehearseAtBench(o, clock, script, r.speed, s)
+	}
 	if r.keep {
 		e.farewell(s)
 	}
@@ -103,16 +120,19 @@ func rehearsable() []string {
 }
 
 // stage begins the run of a script, in memory alone or with a journal.
-func (e *env) stage(script protocols.Script, clock *rehearsal.Clock, keep bool) (*sitting, error) {
+func (e *env) stage(script protocols.Script, clock *rehearsal.Clock, r rehearsing) (*sitting, error) {
 	id := "rehearsal-" + script.Protocol
-	if keep {
+	if r.keep {
 		id = e.unused(id)
 	}
 	b, err := rehearsal.Begun(script, id, program)
 	if err != nil {
 		return nil, err
 	}
-	if keep {
+	if r.vessels > 1 {
+		b.Bench = &run.Bench{}
+	}
+	if r.keep {
 		return e.open(id, b, clock)
 	}
 	state, first, err := run.Begin(b, clock.Now())

@@ -1,7 +1,10 @@
 package command
 
 import (
+	"errors"
 	"fmt"
+	"io/fs"
+	"os"
 	"path/filepath"
 	"strings"
 
@@ -15,10 +18,12 @@ func (e *env) runCommand() *cobra.Command {
 		Use:   "run PROTOCOL",
 		Short: "Walk through a protocol at the bench",
 		Long: "Walks through a protocol at the bench and keeps a journal of it. PROTOCOL is an id that ships, a file, or an id in your" +
-			" own folder.\nWithout a terminal, or with --plain, the run goes line by line.",
+			" own folder.\nSeveral vessels have a timetable: who begins when, made anew after each act from what really happened. --operators," +
+			" --place and --break say what it counts with; --unplanned does without.\nWithout a terminal, or with --plain, the run goes line by line.",
 		Example: "  meniscus run ester-batch --given oil_mass=100\n" +
 			"  meniscus run burn-test --vessels 2 --given A.fuel=ethanol --given B.fuel=ester\n" +
 			"  meniscus run ester-batch --vary oil=rapeseed,coconut --vary planned_ratio=6,9\n" +
+			"  meniscus run ester-batch --vessels 4 --place bath=3 --break 12:00-12:30\n" +
 			"  meniscus run ./my-protocol.toml --plain",
 		Args:              between(1, 1, "one protocol"),
 		ValidArgsFunction: e.completeProtocol,
@@ -32,6 +37,7 @@ func (e *env) runCommand() *cobra.Command {
 		},
 	}
 	cast.flags(c)
+	cast.benchFlags(c)
 	c.Flags().BoolVar(&e.look.plain, "plain", false, "line by line, without a screen")
 	e.soundFlag(c)
 	return c
@@ -43,7 +49,8 @@ func (e *env) resumeCommand() *cobra.Command {
 		Use:   "resume [RUN]",
 		Short: "Go on with a run that was left",
 		Long: "Goes on with a run that was left, with its clocks where they are by now. RUN is its id or its journal file; without it" +
-			" the run that was worked on last is taken.",
+			" the unfinished run that was worked on last is taken.\nA run that is closed is shown with its summary, and notes and corrections" +
+			" can still be added. One whose journal was moved to another folder goes on there.",
 		Example:           "  meniscus resume\n  meniscus resume 2026-03-02-0830-ester-batch",
 		Args:              between(0, 1, "one run"),
 		ValidArgsFunction: e.completeRun,
@@ -51,6 +58,13 @@ func (e *env) resumeCommand() *cobra.Command {
 			path, err := e.wanted(args)
 			if err != nil {
 				return err
+			}
+			path, said, err := e.newest(path, len(args) == 1 && path == args[0])
+			if err != nil {
+				return err
+			}
+			if said != "" {
+				e.remark("%s", said)
 			}
 			s, err := e.goOn(path)
 			if err != nil {
@@ -68,6 +82,9 @@ func (e *env) resumeCommand() *cobra.Command {
 func (e *env) wanted(args []string) (string, error) {
 	if len(args) == 1 {
 		return e.journalOf(args[0])
+	}
+	if _, err := os.ReadDir(e.runs); err != nil && !errors.Is(err, fs.ErrNotExist) {
+		return "", told("folder of runs", e.runs, err)
 	}
 	open := e.unfinished()
 	if len(open) == 0 {

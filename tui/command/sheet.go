@@ -6,6 +6,12 @@ import (
 	"example.org/meniscus/tui/print"
 )
 
+// The bounds of a page, in columns.
+const (
+	narrowest = 40
+	widest    = 300
+)
+
 // sheetCommand prints the paper form of a protocol.
 func (e *env) sheetCommand() *cobra.Command {
 	var cast cast
@@ -20,6 +26,9 @@ func (e *env) sheetCommand() *cobra.Command {
 		Args:              between(1, 1, "one protocol"),
 		ValidArgsFunction: e.completeProtocol,
 		RunE: func(c *cobra.Command, args []string) error {
+			if width < narrowest || width > widest {
+				return wrong("--width is %d; write a number of columns from %d to %d", width, narrowest, widest)
+			}
 			p, _, _, err := e.equip(args[0])
 			if err != nil {
 				return err
@@ -41,6 +50,6 @@ func (e *env) sheetCommand() *cobra.Command {
 		},
 	}
 	cast.flags(c)
-	c.Flags().IntVar(&width, "width", 80, "columns of the page")
+	c.Flags().IntVar(&width, "width", 80, "the page is `N` columns wide")
 	return c
 }

@@ -28,7 +28,7 @@ type sound struct {
 
 // soundFlag lets the command line say it.
 func (e *env) soundFlag(c *cobra.Command) {
-	c.Flags().StringVar(&e.sound.line, "sound", "", "run `COMMAND` with the bell, its words parted by blanks, without a shell")
+	c.Flags().StringVar(&e.sound.line, "sound", "", "run `COMMAND` whenever the bell sounds; it is split at blanks, and no shell reads it")
 	c.PreRunE = func(*cobra.Command, []string) error { return e.sound.check() }
 }
 

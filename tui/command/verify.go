@@ -21,7 +21,7 @@ func (e *env) verifyCommand() *cobra.Command {
 		Use:   "verify RUN...",
 		Short: "Tell whether the journal of a run is whole and untouched",
 		Long: "Holds every line of a journal against the chain of checksums that runs through it, and tells what was done to it if" +
-			" they do not fit: lines altered, removed, put in or moved, or a last line that is not finished. It ends with 1 then." +
+			" they do not fit: lines altered, removed, put in or moved, or a last line that is not finished. The exit code is 1 then." +
 			" RUN is an id or a journal file; nothing is written, and a run that is open elsewhere can be verified too.\n" +
 			"The chain cannot tell that whole lines are missing at the end, nor that all of it was written anew. A summary carries" +
 			" the hash of the last line it was made from: --hash looks for that line, so that a printed summary vouches for the" +
@@ -69,6 +69,7 @@ func (e *env) verify(name, hash string) bool {
 		e.remark("%v", err)
 		return false
 	}
+	e.wentOn(path)
 	r, err := journal.Verify(path, hash)
 	var damage *journal.DamageError
 	switch {

@@ -118,6 +118,13 @@ func reminder(d run.DueReminder) string {
 func (h *announcements) clock(c *run.ClockView, elapsed time.Duration) []string {
 	w := c.Window
 	passed := 0
+	if c.ToBegin {
+		if c.Left <= 0 && h.passed == 0 {
+			h.passed = 1
+			return []string{"it is to begin by now"}
+		}
+		return nil
+	}
 	switch {
 	case w.AtMost > 0 && c.Elapsed > w.AtMost:
 		passed = 3

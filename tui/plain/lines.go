@@ -59,9 +59,9 @@ func next(in *bufio.Reader) typed {
 		case err != nil && !errors.Is(err, io.EOF):
 			return typed{last: true, err: err}
 		case err != nil:
-			return typed{text: tui.Clean(string(text)), last: true}
+			return typed{text: tui.Line(string(text)), last: true}
 		case b == '\n':
-			return typed{text: tui.Clean(string(text)), long: long}
+			return typed{text: tui.Line(string(text)), long: long}
 		case len(text) == longest:
 			long = true
 		default:

@@ -26,6 +26,9 @@ type Options struct {
 	// Sound is called with every announcement, beside the run; its error is said. nil: none.
 	Sound func() error
 	Echo  bool // repeat each line taken, for an input that shows nothing itself
+	// Summary writes the summary where the conversation goes, when the run is over and anew when that changed it. nil: none
+	// is written, and nothing more is taken once the run is over.
+	Summary func() error
 }
 
 // An Outcome is how Run came to its end.
@@ -51,6 +54,7 @@ type face struct {
 	acted      *acted                    // the last line, if it acted
 	deviations int                       // how many of the state's were told
 	mute       chan error                // why there was no sound
+	unsaved    bool                      // the last line could not be saved
 }
 
 // Run leads the operator through the run until it is closed, the input ends, or the program is left. The error is that
@@ -63,9 +67,10 @@ func Run(o *tui.Operator, in io.Reader, out io.Writer, opts Options) (Outcome, e
 	lines := read(in, done)
 	f.greet()
 	for f.err == nil {
+		f.plan()
 		f.now()
 		if f.state().Ended != nil {
-			return Finished, f.err
+			return Finished, f.closed(lines)
 		}
 		line, ok := f.wait(lines)
 		if !ok {
@@ -133,6 +138,7 @@ func (f *face) take(line typed) (leave bool) {
 		return false
 	}
 	a := f.o.Enter(line.text, 0)
+	f.unsaved = a.NotSaved != nil
 	if f.acted = nil; a.Refused == "" && a.NotSaved == nil {
 		f.acted = &acted{f.o.Engine.Now().Elapsed, f.o.Vessel}
 	}

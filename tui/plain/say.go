@@ -10,10 +10,7 @@ import (
 
 // say writes text as lines of their own, broken at the width, later ones set in by two blanks. mark stands before it.
 func (f *face) say(mark, text string) {
-	if f.prompted {
-		f.write("\n")
-		f.prompted = false
-	}
+	f.write(f.endOfPrompt())
 	text = tui.Clean(mark + text)
 	if f.opts.Ascii {
 		text = ascii(text) // before it is broken: the spelling may be longer
@@ -35,7 +32,7 @@ func (f *face) echo(line typed) {
 	switch {
 	case line.last:
 	case f.opts.Echo:
-		f.write(tui.Clean(f.o.Vessel) + "> " + line.text + "\n")
+		f.write(tui.Clean(f.o.Vessel) + "> " + tui.Clean(line.text) + "\n")
 	default:
 		f.prompted = false
 	}

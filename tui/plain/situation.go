@@ -55,9 +55,12 @@ func (f *face) situation(v run.View) []fact {
 	if v.Do != "" {
 		add("do", doing(v))
 	}
-	if v.Clock != nil {
+	if v.Clock != nil && !v.Clock.ToBegin {
 		text := window(v.Clock)
 		facts = append(facts, fact{"clock", place + text, text + ", " + run.Hms(v.Clock.Elapsed) + " so far"})
+	}
+	if v.HeldBack() {
+		add("planned", "By the timetable the hands are here at "+f.state().Wall(f.o.Engine.Now().Elapsed+*v.Planned)+".")
 	}
 	if v.Gate != nil {
 		add("gate", gate(v.Gate))
@@ -158,6 +161,9 @@ func asked(a *run.Asked) string {
 	}
 	if a.Expected != "" {
 		b.WriteString(", expected " + a.Expected)
+	}
+	if a.Aim != "" {
+		b.WriteString(", aim " + a.Aim)
 	}
 	if !a.Reading.Needed {
 		b.WriteString(" (optional)")

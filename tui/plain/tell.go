@@ -42,6 +42,9 @@ func (f *face) tell(a tui.Answer) {
 	if a.Ask != nil {
 		f.ask(a.Ask)
 	}
+	if a.Timetable {
+		f.timetable()
+	}
 	if a.Help {
 		f.help()
 	}
@@ -109,30 +112,43 @@ func (f *face) deviated() {
 // lines that can be typed, as the help tells them.
 var lines = [][2]string{
 	{"Enter alone", "go forward; yes to a question"},
-	{"12,5", "a reading; a unit may follow, as 500 uL"},
+	{"-", "no to a question"},
+	{"12,5", "a reading, with its unit if it is another one: 500 uL"},
 	{"2", "a choice, by its number"},
-	{"t LOT 7", "a text reading"},
+	{"t LOT 7", "a reading in words"},
 	{"n TEXT", "a note"},
 	{"x WHY", "the reading asked for is not taken"},
-	{"c 12.6 WHY", "correct the last reading; c NAME 12.6 WHY corrects the newest value of NAME, c NAME @10:42 WHY the moment of a mark"},
-	{"u WHY", "take the last reading back: it counts as not taken, both stay in the record"},
-	{"@10:42 53.9", "a reading read at 10:42 and entered later; @-5 is five minutes ago; @10:42 NAME 53.9 is one of a stage passed"},
+	{"c 12.6 WHY", "correct the last reading to 12.6, after the end too"},
+	{"c NAME 12.6 WHY", "the same for the newest reading of that name"},
+	{"c NAME.2 12.6 WHY", "the same for the reading of its 2nd portion"},
+	{`c NAME "LOT 8" WHY`, "the same for several words: they stand in quotes"},
+	{"c NAME @10:42 WHY", "the same for a mark: its moment was 10:42"},
+	{"u WHY", "take the last reading back; the record keeps it"},
+	{"@10:42 53.9", "a reading that was read at 10:42; @-5 is five minutes ago"},
+	{"@10:42 NAME 53.9", "the same for one of a stage that is passed"},
 	{"e 5 WHY", "give the wait 5 minutes more"},
 	{"s WHY", "skip what is left of this stage"},
 	{"a", "called away; again: back at the bench"},
-	{"A, B, C", "this vessel, until an act was done on it; else the hands go on to the one that is due"},
-	{"v", "one more vessel; v ID=VALUE sets a given of its own"},
+	{"A, B, C", "to that vessel, until something was done on it"},
+	{"p", "the timetable: what the hands are to do when"},
+	{"v", "one more vessel joins; v ID=VALUE sets a given of its own"},
 	{"d WHY", "give this vessel up"},
-	{"z WHY", "end the run"},
-	{"w FOLDER", "the journal goes on in another folder, for when its disk takes nothing more"},
-	{"q", "leave the program; the run goes on"},
+	{"z WHY", "end the run for good"},
+	{"w FOLDER", "save there from now on, when the disk takes nothing more"},
+	{"q", "leave the program; the run stays open and its clocks go on"},
 	{"?", "this help, and where everything stands"},
 }
 
 // help lists the lines that can be typed, where the other vessels stand, and everything of this one once more.
 func (f *face) help() {
 	for _, l := range lines {
-		f.write(fmt.Sprintf("  %-12s %s\n", l[0], l[1]))
+		f.write(fmt.Sprintf("  %-19s %s\n", l[0], l[1]))
+	}
+	for i, n := range f.o.Names() {
+		if i == 0 {
+			f.say("", "A NAME is one of these, of what vessel "+f.o.Vessel+" has read:")
+		}
+		f.say("  ", fmt.Sprintf("%-19s %s", n.ID, n.Title))
 	}
 	for _, v := range f.state().Vessels {
 		if v.Label != f.o.Vessel {

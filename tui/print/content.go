@@ -17,6 +17,7 @@ func layOut(s *summary.Summary, budget bool) *page {
 	p.results("Results of the run", s.Results, budget)
 	p.checks("Checks of the run", s.Checks)
 	p.deviations(s.Deviations)
+	p.timetable(s.Timetable)
 	p.notes("Notes on the run", s.Notes)
 	p.restarts(s.Restarts)
 	p.breaks(s.Breaks)

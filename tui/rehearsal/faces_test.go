@@ -27,6 +27,9 @@ func start(t *testing.T, script protocols.Script) (*tui.Operator, *rehearsal.Clo
 	if err != nil {
 		t.Fatal(err)
 	}
+	if len(script.Vessels) > 2 {
+		b.Bench = &run.Bench{}
+	}
 	clock := rehearsal.NewClock(rehearsal.Day)
 	state, first, err := run.Begin(b, clock.Now())
 	if err != nil {
@@ -64,7 +67,7 @@ func byPipe(t *testing.T, script protocols.Script) []run.Event {
 // byKeys presses the keys of the typed lines at the screens, one message each, and draws each screen.
 func byKeys(t *testing.T, script protocols.Script) []run.Event {
 	o, clock, memory := start(t, script)
-	var m tea.Model = bench.New(bench.Options{Operator: o})
+	var m tea.Model = bench.New(bench.Options{Operator: o, PlanAtOnce: true})
 	m, _ = m.Update(tea.WindowSizeMsg{Width: 100, Height: 30})
 	for _, line := range script.Lines {
 		clock.Set(line.At)
@@ -83,7 +86,7 @@ func byKeys(t *testing.T, script protocols.Script) []run.Event {
 // byBurst presses the same keys as a fast hand or a paste gives them: all runes of a line in one message.
 func byBurst(t *testing.T, script protocols.Script) []run.Event {
 	o, clock, memory := start(t, script)
-	var m tea.Model = bench.New(bench.Options{Operator: o})
+	var m tea.Model = bench.New(bench.Options{Operator: o, PlanAtOnce: true})
 	for _, line := range script.Lines {
 		clock.Set(line.At)
 		for _, typed := range rehearsal.Typed(o, line) {
@@ -126,11 +129,11 @@ func TestFacesAgree(t *testing.T) {
 	}
 }
 
-// TestSeveralVesselsAgree plays a whole batch with several vessels, their acts between one another, through every face; and
-// what each vessel gives is what it gives alone.
+// TestSeveralVesselsAgree plays a whole batch with several vessels, begun by a timetable that is kept meanwhile, their acts
+// between one another, through every face; and what each vessel gives is what it gives alone.
 func TestSeveralVesselsAgree(t *testing.T) {
 	alone, _ := protocols.Demo("ester-batch")
-	script, err := rehearsal.Stagger(alone, 3, 7*time.Minute)
+	script, err := rehearsal.Several(alone, 3)
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -33,23 +33,35 @@ func Begun(script protocols.Script, id, program string) (run.Begun, error) {
 // Play takes the lines one by one, each at its time. It stops at the first that was refused or not kept.
 func Play(o *tui.Operator, clock *Clock, lines []protocols.Line) error {
 	for _, line := range lines {
-		clock.Set(line.At)
-		for _, typed := range Typed(o, line) {
-			a := o.Enter(typed, 0)
-			switch {
-			case a.NotSaved != nil:
-				return fmt.Errorf("line %d, %q: %w", line.Number, typed, a.NotSaved)
-			case a.Refused != "":
-				return fmt.Errorf("line %d, vessel %s, %q: %s", line.Number, o.Vessel, typed, a.Refused)
-			}
+		if err := play(o, clock, line); err != nil {
+			return err
 		}
+	}
+	return nil
+}
+
+// play takes one line, and has the timetable made after it.
+func play(o *tui.Operator, clock *Clock, line protocols.Line) error {
+	clock.Set(line.At)
+	for _, typed := range Typed(o, line) {
+		a := o.Enter(typed, 0)
+		switch {
+		case a.NotSaved != nil:
+			return fmt.Errorf("line %d, %q: %w", line.Number, typed, a.NotSaved)
+		case a.Refused != "":
+			return fmt.Errorf("line %d, vessel %s, %q: %s", line.Number, o.Vessel, typed, a.Refused)
+		}
+		o.Plan()
 	}
 	return nil
 }
 
 // Typed returns what is typed for a line: the vessel's letter first, unless the line is taken for the vessel without it.
 func Typed(o *tui.Operator, line protocols.Line) []string {
-	if line.Vessel == "" || o.IsFor(line.Vessel) {
+	switch {
+	case line.Vessel == "", o.Open() != nil && o.Vessel == line.Vessel:
+		return []string{line.Typed}
+	case o.Engine.State.Bench == nil && o.IsFor(line.Vessel): // a timetable may be made before the line is taken
 		return []string{line.Typed}
 	}
 	return []string{line.Vessel, line.Typed}

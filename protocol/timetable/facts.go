@@ -1,0 +1,67 @@
+package timetable
+
+import (
+	"slices"
+	"time"
+
+	"example.org/meniscus/protocol/plan"
+	"example.org/meniscus/protocol/run"
+)
+
+// facts tell what of a vessel's steps has happened by now.
+func (t *Task) facts(s *run.State, v *run.Vessel, i int) []plan.Fact {
+	out := make([]plan.Fact, len(t.slots[i]))
+	var before time.Duration // the end of the step before
+	for j := range out {
+		out[j] = t.fact(s, v, i, j, before)
+		if out[j].Ended {
+			before = out[j].End
+		}
+	}
+	return out
+}
+
+func (t *Task) fact(s *run.State, v *run.Vessel, i, j int, before time.Duration) plan.Fact {
+	at := t.slots[i][j]
+	k := slices.IndexFunc(v.Spells, func(x run.Spell) bool { return x.Stage == at.stage && x.Portion == at.portion })
+	switch {
+	case k >= 0 && v.Spells[k].Ended:
+		return over(v.Spells[k].From, v.Spells[k].To)
+	case v.Through != nil:
+		return over(max(before, v.Through.Elapsed), max(before, v.Through.Elapsed))
+	case at.marks && at.stage < 0:
+		if v.Stage < 0 {
+			return plan.Fact{}
+		}
+		return over(v.Began, v.Began)
+	case k >= 0 && (v.Spells[k].Touched || t.timed(i, j) || s.Hand == v.Label && !t.isLater(i, j)):
+		return plan.Fact{Begun: true, Start: v.Spells[k].From}
+	case v.Stage > at.stage || v.Stage == at.stage && v.Portion > at.portion: // skipped
+		return over(before, before)
+	}
+	return plan.Fact{}
+}
+
+func over(from, to time.Duration) plan.Fact {
+	return plan.Fact{Begun: true, Ended: true, Start: from, End: to}
+}
+
+// timed tells whether a step follows a wait, or is the first: then the hands were there when its turn came. Where the work
+// may rest before it, either something was done in it, or the hands stand at it and are not planned to be elsewhere first.
+func (t *Task) timed(i, j int) bool {
+	for _, w := range t.problem.Vessels[i].Waits {
+		if w.To == j {
+			return w.Aim != plan.Forever
+		}
+	}
+	return true
+}
+
+// isLater tells whether the timetable that holds has the hands elsewhere before they come to a step.
+func (t *Task) isLater(i, j int) bool {
+	at, ok := t.turn(i, j)
+	return ok && at-t.now >= apart
+}
+
+// apart is how far a turn lies ahead that the hands are not at yet.
+const apart = 30 * time.Second

@@ -1,0 +1,268 @@
+package timetable
+
+import (
+	"maps"
+	"slices"
+	"strconv"
+	"strings"
+	"time"
+
+	"example.org/meniscus/protocol"
+	"example.org/meniscus/protocol/plan"
+	"example.org/meniscus/protocol/run"
+)
+
+// A Task is the rest of a run that is to be planned. It does not change while the run goes on.
+type Task struct {
+	stands     standing
+	now        time.Duration
+	frozen     time.Duration // what is due until then keeps its order
+	problem    *plan.Problem
+	slots      [][]slot
+	last       *run.Planned // the timetable that holds; nil: there is none yet
+	first      string       // the id of the first stage
+	waitsFirst bool         // which is a wait
+}
+
+// A slot is what a step of a plan is in the protocol.
+type slot struct {
+	stage, portion int  // the stage's index
+	marks          bool // no turn of the hands: the begin or the end of the vessel
+}
+
+func newTask(s *run.State, now time.Duration) *Task {
+	t := &Task{now: now, frozen: plan.FrozenFor, problem: problem(s), first: s.Protocol.Stages[0].ID,
+		waitsFirst: waits(s.Protocol.Stages[0])}
+	if table := s.Timetable(); table != nil {
+		t.last = &table.Planned
+		if s.Returned > table.At.Elapsed {
+			t.frozen = 0 // hands that come back are amid nothing
+		}
+	}
+	for i, v := range s.Vessels {
+		t.slots = append(t.slots, slotsOf(s.Protocol, t.problem.Vessels[i].Steps))
+		t.stands.facts = append(t.stands.facts, t.facts(s, v, i))
+		t.stands.extended = append(t.stands.extended, v.Extended)
+		t.extend(s.Protocol, i, v)
+	}
+	return t
+}
+
+// problem makes a problem of all vessels, in the run's own time.
+func problem(s *run.State) *plan.Problem {
+	o := plan.Options{Operators: s.Bench.Operators}
+	for _, id := range slices.Sorted(maps.Keys(s.Bench.Places)) {
+		o.Places = append(o.Places, plan.Place{Resource: id, Places: s.Bench.Places[id]})
+	}
+	for _, b := range s.Bench.Breaks {
+		o.Breaks = append(o.Breaks, plan.Interval{From: time.Duration(b.From), To: time.Duration(b.To)})
+	}
+	var charges []plan.Charge
+	for _, v := range s.Vessels {
+		charges = append(charges, plan.Charge{Label: v.Label, Protocol: s.Protocol})
+	}
+	return plan.FromProtocol(charges, o)
+}
+
+// slotsOf tells what the steps of a plan are: each is named after its stage, with the portion where there are several.
+func slotsOf(p *protocol.Protocol, steps []plan.Step) []slot {
+	out := make([]slot, len(steps))
+	for i, step := range steps {
+		id, portion, _ := strings.Cut(step.ID, ".")
+		n, _ := strconv.Atoi(portion)
+		out[i] = slot{stage: place(p, id), portion: max(n, 1)}
+		switch first := p.Stages[0]; {
+		case i == 0 && waits(first):
+			out[i] = slot{stage: -1, marks: true}
+		case step.Operators == 0:
+			out[i] = slot{stage: len(p.Stages), marks: true}
+		}
+	}
+	return out
+}
+
+// waits tells whether a stage is a wait that nobody has to stay with.
+func waits(st *protocol.Stage) bool { return !st.HasHands() && !st.Attended }
+
+// place returns where a stage stands in its protocol; -1 where there is no such stage.
+func place(p *protocol.Protocol, id string) int {
+	if st := p.Stage(id); st != nil {
+		return st.Number
+	}
+	return -1
+}
+
+// extend gives the wait that runs the time that it was given: that of an attended stage is time of the hands.
+func (t *Task) extend(p *protocol.Protocol, i int, v *run.Vessel) {
+	if v.Extended <= 0 {
+		return
+	}
+	steps, facts := &t.problem.Vessels[i], t.stands.facts[i]
+	for j, f := range facts {
+		if at := t.slots[i][j]; f.Begun && !f.Ended && !at.marks && p.Stages[at.stage].Attended {
+			steps.Steps[j].Hands += v.Extended
+			return
+		}
+	}
+	for j, w := range steps.Waits {
+		if !facts[w.From].Begun || facts[w.To].Begun {
+			continue
+		}
+		w.AtLeast += v.Extended
+		w.Aim, w.AtMost = longer(w.Aim, v.Extended), longer(w.AtMost, v.Extended)
+		steps.Waits[j] = w
+	}
+}
+
+func longer(a, by time.Duration) time.Duration {
+	if a == plan.Forever {
+		return a
+	}
+	return a + by
+}
+
+// Found is what came of a task.
+type Found struct {
+	Planned run.Planned
+	News    bool  // it differs from the timetable that holds in what somebody would notice
+	Err     error // why there can be none
+}
+
+// Plan makes the timetable.
+func (t *Task) Plan() Found {
+	if t.last == nil {
+		return t.found(plan.Rest(t.problem, t.stands.facts, t.now, firstEffort))
+	}
+	old := t.old()
+	kept := plan.Follow(old, t.stands.facts, t.now)
+	anew, err := plan.Replan(old, t.stands.facts, t.now, t.frozen, plan.Quick)
+	switch {
+	case err != nil: // a timetable that somebody else wrote
+		return t.found(plan.Rest(t.problem, t.stands.facts, t.now, plan.Quick))
+	case kept != nil && !isWorth(kept, anew):
+		anew = kept
+	}
+	return t.found(anew, nil)
+}
+
+// The least gains for which the order of the hands is turned round.
+const (
+	gain       = 2 * time.Minute
+	lessMissed = 30 * time.Second
+)
+
+// isWorth tells whether another order gains enough over the one that the hands have in mind: a window that is missed less,
+// or a shorter day, or less waiting over the aims.
+func isWorth(kept, anew *plan.Plan) bool {
+	return kept.Excess-anew.Excess >= lessMissed || anew.Excess <= kept.Excess && (kept.Makespan-anew.Makespan >= gain ||
+		anew.Makespan <= kept.Makespan && kept.OverWait-anew.OverWait >= gain)
+}
+
+func (t *Task) found(p *plan.Plan, err error) Found {
+	if err != nil {
+		return Found{Err: err}
+	}
+	made := t.planned(p)
+	return Found{Planned: made, News: t.last == nil || isNews(*t.last, made)}
+}
+
+// firstEffort is that for the first timetable, when nobody waits at the bench yet.
+const firstEffort = 10 * plan.Quick
+
+// old is the plan that holds, as package plan has it. A vessel that it does not have comes after all others.
+func (t *Task) old() *plan.Plan {
+	var all [][]time.Duration
+	after := max(time.Duration(t.last.End), t.now) + plan.FrozenFor
+	for i, v := range t.problem.Vessels {
+		starts := make([]time.Duration, len(v.Steps))
+		for j := range v.Steps {
+			at, ok := t.starts(i, j)
+			if !ok {
+				at, after = after, after+v.Steps[j].Hands+time.Minute
+			}
+			starts[j] = at
+		}
+		all = append(all, starts)
+	}
+	return plan.FromStarts(t.problem, all)
+}
+
+// starts returns when a step began, or when the timetable that holds has it begin.
+func (t *Task) starts(i, j int) (time.Duration, bool) {
+	if f := t.stands.facts[i][j]; f.Begun {
+		return f.Start, true
+	}
+	if t.slots[i][j].marks && j > 0 {
+		return t.through(i, j)
+	}
+	return t.turn(i, j)
+}
+
+// turn returns when the timetable that holds has a step begin.
+func (t *Task) turn(i, j int) (time.Duration, bool) {
+	if t.last == nil {
+		return 0, false
+	}
+	v := &t.problem.Vessels[i]
+	for _, turn := range t.last.Turns {
+		if turn.Vessel == v.Label && v.Steps[j].ID == t.stepID(turn, v.Steps) {
+			return time.Duration(turn.Start), true
+		}
+	}
+	return 0, false
+}
+
+// through returns when the last timetable has a vessel be through: when the last of its waits is over.
+func (t *Task) through(i, j int) (time.Duration, bool) {
+	before, ok := t.starts(i, j-1)
+	if !ok {
+		return 0, false
+	}
+	for _, w := range t.problem.Vessels[i].Waits {
+		if w.To == j && w.From == j-1 {
+			return before + t.problem.Vessels[i].Steps[j-1].Hands + w.AtLeast, true
+		}
+	}
+	return before, true
+}
+
+// stepID is how a turn's step is named in a plan. A vessel that begins with a wait is begun by a step of its own.
+func (t *Task) stepID(turn run.PlannedTurn, steps []plan.Step) string {
+	if t.waitsFirst && turn.Stage == t.first {
+		return steps[0].ID
+	}
+	numbered := turn.Stage + "." + strconv.Itoa(turn.Portion)
+	if slices.ContainsFunc(steps, func(s plan.Step) bool { return s.ID == numbered }) {
+		return numbered
+	}
+	return turn.Stage
+}
+
+// planned writes a plan down: the turns that have not begun, and the windows still to come that it misses.
+func (t *Task) planned(p *plan.Plan) run.Planned {
+	out := run.Planned{End: run.Span(p.Makespan), OverWait: run.Span(p.OverWait), Proven: p.Proven}
+	for i, v := range t.problem.Vessels {
+		for j, step := range v.Steps {
+			if slot := t.slots[i][j]; (!slot.marks || j == 0) && !t.stands.facts[i][j].Begun {
+				out.Turns = append(out.Turns, run.PlannedTurn{Vessel: v.Label, Stage: t.stageOf(step, slot), Portion: max(slot.portion, 1),
+					Start: run.Span(p.Start[i][j]), End: run.Span(p.End(i, j))})
+			}
+		}
+		for _, x := range p.Violations {
+			to := slices.IndexFunc(v.Steps, func(s plan.Step) bool { return s.ID == x.To })
+			if x.Vessel == v.Label && to >= 0 && !t.stands.facts[i][to].Begun {
+				out.Missed = append(out.Missed, run.PlannedMiss{Vessel: x.Vessel, From: x.From, To: x.To, By: run.Span(x.By), Remedy: x.Remedy})
+			}
+		}
+	}
+	return out
+}
+
+// stageOf names a step's stage; the begin of a vessel is that of its first one.
+func (t *Task) stageOf(s plan.Step, at slot) string {
+	if at.stage < 0 {
+		return t.first
+	}
+	id, _, _ := strings.Cut(s.ID, ".")
+	return id
+}

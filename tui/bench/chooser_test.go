@@ -1,0 +1,36 @@
+package bench
+
+import (
+	"errors"
+	"strings"
+	"testing"
+
+	"example.org/meniscus/protocol/run"
+)
+
+// TestWhyARunCannotBeTakenUp: the whole sentence is in sight, and Enter tries again.
+func TestWhyARunCannotBeTakenUp(t *testing.T) {
+	p := &player{t: t}
+	o := p.options()
+	o.Unfinished = []Unfinished{{Run: "run-1", Title: "Ethyl ester, small batch"}}
+	held := true
+	o.Resume = func(string) (*run.Engine, error) {
+		if held {
+			return nil, errors.New("/home/bench/.local/share/meniscus/runs/2026-03-02-0830-ester-batch.journal: another meniscus is (process 4711 on bench-2) at this run; go on there")
+		}
+		return p.engine(1), nil
+	}
+	p.model = New(o)
+	p.size(48, 20)
+	p.play("")
+	text := strings.Join(strings.Fields(p.text()), " ")
+	for _, want := range []string{"(process 4711 on bench-2)", "go on there", "Enter ▸ try again"} {
+		if !strings.Contains(text, want) {
+			t.Errorf("no %q:\n%s", want, p.text())
+		}
+	}
+	held = false
+	if p.play(""); p.now().Run() == nil {
+		t.Errorf("not taken up:\n%s", p.text())
+	}
+}

@@ -1,0 +1,145 @@
+package bench
+
+import (
+	"os"
+	"path/filepath"
+	"strings"
+	"testing"
+
+	tea "github.com/charmbracelet/bubbletea"
+
+	"example.org/meniscus/protocol/run"
+	"example.org/meniscus/tui"
+)
+
+// planned returns a player at the briefing of a run of so many vessels that has a timetable.
+func newPlanned(t testing.TB, vessels int) *player {
+	t.Helper()
+	text, err := os.ReadFile(filepath.Join(screens, "small-batch.toml"))
+	if err != nil {
+		t.Fatal(err)
+	}
+	b := run.Begun{Run: "run-1", Program: "meniscus test", File: "small-batch.toml", Protocol: string(text), Zone: "+00:00", Bench: &run.Bench{}}
+	for i := range vessels {
+		b.Vessels = append(b.Vessels, run.VesselBegun{Label: string(rune('A' + i))})
+	}
+	p := &player{t: t}
+	s, _, err := run.Begin(b, p.Now())
+	if err != nil {
+		t.Fatal(err)
+	}
+	o := p.options()
+	o.Operator = tui.NewOperator(run.NewEngine(s, p, p))
+	p.model = New(o)
+	return p
+}
+
+// rest gives the model back what its own work beside the screen came to.
+func (p *player) rest() {
+	p.t.Helper()
+	for task := p.now().making; task != nil; task = p.now().making {
+		p.send(foundMsg{task, task.Plan()})
+	}
+}
+
+// playPlanned types lines; after each of them the timetable is made.
+func (p *player) playPlanned(lines ...string) {
+	p.t.Helper()
+	for _, line := range lines {
+		p.play(line)
+		p.rest()
+	}
+}
+
+func TestTimetableScreens(t *testing.T) {
+	tests := []struct {
+		name    string
+		vessels int
+		lines   []string
+	}{
+		{"begin", 3, []string{""}},
+		{"to-begin", 3, []string{"", "", "C"}},
+		{"too-early", 3, []string{"", "", "+20s", "B", ""}},
+		{"moved", 3, []string{"", "", "+9m"}},
+		{"coming", 3, []string{"", "", "+1m", "p"}},
+		{"far", 2, []string{"", "", "B", "f"}},
+	}
+	for _, tt := range tests {
+		t.Run(tt.name, func(t *testing.T) {
+			p := newPlanned(t, tt.vessels)
+			p.playPlanned(tt.lines...)
+			if p.now().Run().Timetable() == nil {
+				t.Fatal("there is no timetable")
+			}
+			checkScreen(t, p)
+		})
+	}
+}
+
+// A timetable is made beside the screen: a key that comes meanwhile is taken at once, and what was found for a run that
+// stands otherwise by then is not recorded, but made again.
+func TestKeysDoNotWaitForTheTimetable(t *testing.T) {
+	p := newPlanned(t, 2)
+	var cmd tea.Cmd
+	for _, k := range Keys("") {
+		cmd = p.send(k)
+	}
+	stale := foundOf(t, cmd)
+	p.play("", "+1m") // A is begun before the answer comes
+	n := len(p.events)
+	next := foundOf(t, p.send(stale))
+	if len(p.events) != n {
+		t.Fatalf("a timetable for what is past was recorded: %+v", p.events[n:])
+	}
+	p.send(next)
+	if len(p.events) != n+1 || p.now().Run().Timetable() == nil {
+		t.Fatalf("the timetable was not made again: %+v", p.events[n:])
+	}
+	if text := p.text(); !strings.Contains(text, "Timetable:") {
+		t.Errorf("the screen does not tell the timetable:\n%s", text)
+	}
+}
+
+// The bell is silent when the first timetable has a vessel begin at once, and calls when the time of the next one comes.
+func TestBellAtABegin(t *testing.T) {
+	p := newPlanned(t, 2)
+	calls := func(vessel string) bool {
+		c := p.now().bell.calls[vessel]
+		return c != nil && !c.answered
+	}
+	p.playPlanned("")
+	if calls("A") || calls("B") {
+		t.Error("the bell calls for the first begin")
+	}
+	p.playPlanned("", "+1m")
+	if calls("B") {
+		t.Error("the bell calls before B is to begin")
+	}
+	p.playPlanned("+2m5s")
+	if !calls("B") {
+		t.Error("the bell does not call when B is to begin")
+	}
+}
+
+// foundOf runs a command, or the parts of a batch, and returns the timetable that was found.
+func foundOf(t *testing.T, cmd tea.Cmd) foundMsg {
+	t.Helper()
+	if cmd == nil {
+		t.Fatal("nothing is made")
+	}
+	switch msg := cmd().(type) {
+	case foundMsg:
+		return msg
+	case tea.BatchMsg:
+		for _, c := range msg {
+			if c == nil {
+				continue
+			}
+			if found, ok := c().(foundMsg); ok {
+				return found
+			}
+		}
+	}
+	t.Fatal("no timetable is made")
+	return foundMsg{}
+}
