@@ -22,6 +22,9 @@ func (a *cast) benchFlags(c *cobra.Command) {
 // bench is what a run of the protocol that begins now has its timetable made for; nil where it is to have none.
 func (c cast) bench(p *protocol.Protocol, now time.Time) (*run.Bench, error) {
 	if c.unplanned {
+		if c.plan.operators > 1 || len(c.plan.places)+len(c.plan.breaks) > 0 {
+			return nil, wrong("--unplanned makes no timetable; leave --operators, --place and --break out, or --unplanned")
+		}
 		return nil, nil
 	}
 	a := c.plan
