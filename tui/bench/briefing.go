@@ -225,11 +225,13 @@ func (m *Model) acknowledge() {
 		m.move(m.pageRows())
 		return
 	}
-	if _, err := m.Operator.Engine.Do(run.Command{Do: run.Acknowledge{}}); err != nil {
+	events, err := m.Operator.Engine.Do(run.Command{Do: run.Acknowledge{}})
+	if err != nil {
 		m.hint = err.Error()
 		return
 	}
-	m.screen, m.scroll = working, 0
+	m.screen, m.scroll, m.answer.Events = working, 0, events
+	m.planAtOnce()
 	m.refresh()
 	for _, v := range m.views {
 		m.bell.attend(v)

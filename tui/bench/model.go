@@ -128,7 +128,6 @@ func (m Model) Update(msg tea.Msg) (tea.Model, tea.Cmd) {
 		return m, tea.ClearScreen
 	case tea.KeyMsg:
 		cmd := m.press(msg)
-		m.planAtOnce()
 		if m.Typing != nil && m.Operator != nil {
 			m.Typing(m.meant(), m.lineText(), m.typedAt)
 		}

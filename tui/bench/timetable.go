@@ -31,9 +31,9 @@ func (m *Model) toPlan() tea.Cmd {
 	return func() tea.Msg { return foundMsg{task, task.Plan()} }
 }
 
-// planAtOnce has the timetable made here and now, where the options say so.
+// planAtOnce has the timetable made here and now, where the options say so and something was done.
 func (m *Model) planAtOnce() {
-	if m.Operator == nil || !m.PlanAtOnce {
+	if !m.PlanAtOnce || len(m.answer.Events) == 0 {
 		return
 	}
 	if said := m.Operator.Plan(); said != nil {

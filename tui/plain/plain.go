@@ -66,8 +66,8 @@ func Run(o *tui.Operator, in io.Reader, out io.Writer, opts Options) (Outcome, e
 	defer close(done)
 	lines := read(in, done)
 	f.greet()
+	f.plan()
 	for f.err == nil {
-		f.plan()
 		f.now()
 		if f.state().Ended != nil {
 			return Finished, f.closed(lines)
@@ -143,6 +143,9 @@ func (f *face) take(line typed) (leave bool) {
 		f.acted = &acted{f.o.Engine.Now().Elapsed, f.o.Vessel}
 	}
 	f.tell(a)
+	if len(a.Events) > 0 {
+		f.plan()
+	}
 	return a.Leave
 }
 

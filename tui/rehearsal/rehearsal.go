@@ -51,7 +51,9 @@ func play(o *tui.Operator, clock *Clock, line protocols.Line) error {
 		case a.Refused != "":
 			return fmt.Errorf("line %d, vessel %s, %q: %s", line.Number, o.Vessel, typed, a.Refused)
 		}
-		o.Plan()
+		if len(a.Events) > 0 {
+			o.Plan()
+		}
 	}
 	return nil
 }
