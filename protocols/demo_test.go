@@ -214,7 +214,7 @@ func TestDemoDeviations(t *testing.T) {
 	}
 }
 
-// The other batches of the demo session: the product of so much oil, in percent of theory.
+// The other batches of the demo: the product of so much oil, in percent of theory.
 func TestFurtherBatches(t *testing.T) {
 	tests := []struct {
 		flaskWithOil, productGross string // 112.36 g and 63.18 g are the tares

@@ -3,7 +3,6 @@ package timetable
 import (
 	"maps"
 	"slices"
-	"strconv"
 	"strings"
 	"time"
 
@@ -22,12 +21,6 @@ type Task struct {
 	last       *run.Planned // the timetable that holds; nil: there is none yet
 	first      string       // the id of the first stage
 	waitsFirst bool         // which is a wait
-}
-
-// A slot is what a step of a plan is in the protocol.
-type slot struct {
-	stage, portion int  // the stage's index
-	marks          bool // no turn of the hands: the begin or the end of the vessel
 }
 
 func newTask(s *run.State, now time.Duration) *Task {
@@ -62,34 +55,6 @@ func problem(s *run.State) *plan.Problem {
 		charges = append(charges, plan.Charge{Label: v.Label, Protocol: s.Protocol})
 	}
 	return plan.FromProtocol(charges, o)
-}
-
-// slotsOf tells what the steps of a plan are: each is named after its stage, with the portion where there are several.
-func slotsOf(p *protocol.Protocol, steps []plan.Step) []slot {
-	out := make([]slot, len(steps))
-	for i, step := range steps {
-		id, portion, _ := strings.Cut(step.ID, ".")
-		n, _ := strconv.Atoi(portion)
-		out[i] = slot{stage: place(p, id), portion: max(n, 1)}
-		switch first := p.Stages[0]; {
-		case i == 0 && waits(first):
-			out[i] = slot{stage: -1, marks: true}
-		case step.Operators == 0:
-			out[i] = slot{stage: len(p.Stages), marks: true}
-		}
-	}
-	return out
-}
-
-// waits tells whether a stage is a wait that nobody has to stay with.
-func waits(st *protocol.Stage) bool { return !st.HasHands() && !st.Attended }
-
-// place returns where a stage stands in its protocol; -1 where there is no such stage.
-func place(p *protocol.Protocol, id string) int {
-	if st := p.Stage(id); st != nil {
-		return st.Number
-	}
-	return -1
 }
 
 // extend gives the wait that runs the time that it was given: that of an attended stage is time of the hands.
@@ -168,75 +133,6 @@ func (t *Task) found(p *plan.Plan, err error) Found {
 
 // firstEffort is that for the first timetable, when nobody waits at the bench yet.
 const firstEffort = 10 * plan.Quick
-
-// old is the plan that holds, as package plan has it. A vessel that it does not have comes after all others.
-func (t *Task) old() *plan.Plan {
-	var all [][]time.Duration
-	after := max(time.Duration(t.last.End), t.now) + plan.FrozenFor
-	for i, v := range t.problem.Vessels {
-		starts := make([]time.Duration, len(v.Steps))
-		for j := range v.Steps {
-			at, ok := t.starts(i, j)
-			if !ok {
-				at, after = after, after+v.Steps[j].Hands+time.Minute
-			}
-			starts[j] = at
-		}
-		all = append(all, starts)
-	}
-	return plan.FromStarts(t.problem, all)
-}
-
-// starts returns when a step began, or when the timetable that holds has it begin.
-func (t *Task) starts(i, j int) (time.Duration, bool) {
-	if f := t.stands.facts[i][j]; f.Begun {
-		return f.Start, true
-	}
-	if t.slots[i][j].marks && j > 0 {
-		return t.through(i, j)
-	}
-	return t.turn(i, j)
-}
-
-// turn returns when the timetable that holds has a step begin.
-func (t *Task) turn(i, j int) (time.Duration, bool) {
-	if t.last == nil {
-		return 0, false
-	}
-	v := &t.problem.Vessels[i]
-	for _, turn := range t.last.Turns {
-		if turn.Vessel == v.Label && v.Steps[j].ID == t.stepID(turn, v.Steps) {
-			return time.Duration(turn.Start), true
-		}
-	}
-	return 0, false
-}
-
-// through returns when the last timetable has a vessel be through: when the last of its waits is over.
-func (t *Task) through(i, j int) (time.Duration, bool) {
-	before, ok := t.starts(i, j-1)
-	if !ok {
-		return 0, false
-	}
-	for _, w := range t.problem.Vessels[i].Waits {
-		if w.To == j && w.From == j-1 {
-			return before + t.problem.Vessels[i].Steps[j-1].Hands + w.AtLeast, true
-		}
-	}
-	return before, true
-}
-
-// stepID is how a turn's step is named in a plan. A vessel that begins with a wait is begun by a step of its own.
-func (t *Task) stepID(turn run.PlannedTurn, steps []plan.Step) string {
-	if t.waitsFirst && turn.Stage == t.first {
-		return steps[0].ID
-	}
-	numbered := turn.Stage + "." + strconv.Itoa(turn.Portion)
-	if slices.ContainsFunc(steps, func(s plan.Step) bool { return s.ID == numbered }) {
-		return numbered
-	}
-	return turn.Stage
-}
 
 // planned writes a plan down: the turns that have not begun, and the windows still to come that it misses.
 func (t *Task) planned(p *plan.Plan) run.Planned {

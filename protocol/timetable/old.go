@@ -1,0 +1,79 @@
+package timetable
+
+import (
+	"slices"
+	"strconv"
+	"time"
+
+	"example.org/meniscus/protocol/plan"
+	"example.org/meniscus/protocol/run"
+)
+
+// old is the plan that holds, as package plan has it. A vessel that it does not have comes after all others.
+func (t *Task) old() *plan.Plan {
+	var all [][]time.Duration
+	after := max(time.Duration(t.last.End), t.now) + plan.FrozenFor
+	for i, v := range t.problem.Vessels {
+		starts := make([]time.Duration, len(v.Steps))
+		for j := range v.Steps {
+			at, ok := t.starts(i, j)
+			if !ok {
+				at, after = after, after+v.Steps[j].Hands+time.Minute
+			}
+			starts[j] = at
+		}
+		all = append(all, starts)
+	}
+	return plan.FromStarts(t.problem, all)
+}
+
+// starts returns when a step began, or when the timetable that holds has it begin.
+func (t *Task) starts(i, j int) (time.Duration, bool) {
+	if f := t.stands.facts[i][j]; f.Begun {
+		return f.Start, true
+	}
+	if t.slots[i][j].marks && j > 0 {
+		return t.through(i, j)
+	}
+	return t.turn(i, j)
+}
+
+// turn returns when the timetable that holds has a step begin.
+func (t *Task) turn(i, j int) (time.Duration, bool) {
+	if t.last == nil {
+		return 0, false
+	}
+	v := &t.problem.Vessels[i]
+	for _, turn := range t.last.Turns {
+		if turn.Vessel == v.Label && v.Steps[j].ID == t.stepID(turn, v.Steps) {
+			return time.Duration(turn.Start), true
+		}
+	}
+	return 0, false
+}
+
+// through returns when the last timetable has a vessel be through: when the last of its waits is over.
+func (t *Task) through(i, j int) (time.Duration, bool) {
+	before, ok := t.starts(i, j-1)
+	if !ok {
+		return 0, false
+	}
+	for _, w := range t.problem.Vessels[i].Waits {
+		if w.To == j && w.From == j-1 {
+			return before + t.problem.Vessels[i].Steps[j-1].Hands + w.AtLeast, true
+		}
+	}
+	return before, true
+}
+
+// stepID is how a turn's step is named in a plan. A vessel that begins with a wait is begun by a step of its own.
+func (t *Task) stepID(turn run.PlannedTurn, steps []plan.Step) string {
+	if t.waitsFirst && turn.Stage == t.first {
+		return steps[0].ID
+	}
+	numbered := turn.Stage + "." + strconv.Itoa(turn.Portion)
+	if slices.ContainsFunc(steps, func(s plan.Step) bool { return s.ID == numbered }) {
+		return numbered
+	}
+	return turn.Stage
+}
