@@ -94,7 +94,7 @@ func (o *Operator) next(acted, wasDue bool) string {
 		return turns[0].Vessel
 	}
 	head, here := turns[0], turns[i]
-	needs := o.needsHands(here)
+	needs := o.needsHands(here) && !(head.Calls && o.Engine.State.Vessel(here.Vessel).Stage < 0)
 	switch {
 	case o.mustStay(here), needs && !acted:
 		return o.Vessel

@@ -15,7 +15,7 @@ import (
 // ToPlan returns what is to be planned by now; nil where the timetable holds, or the run has none. A face asks after every
 // act and with every look at the clock, has the task done, beside the run if it likes, and gives it to Adopt.
 func (o *Operator) ToPlan() *timetable.Task {
-	return o.keeper.Ask(o.Engine.State, o.Engine.Now().Elapsed)
+	return o.keeper.Ask(o.Engine.State, o.Engine.Now().Elapsed, o.Vessel)
 }
 
 // Plan has the timetable made where it is asked for, at once, and says what Adopt does.
@@ -85,6 +85,7 @@ func TellTimetable(s *run.State) []string {
 			said = append(said, missed(s, m))
 		}
 	}
+	said = append(said, keptAgain(s, t)...)
 	text := "Planned anew: " + changes(s, t)
 	if t.First {
 		text = "Timetable" + forHands(s) + ": " + begins(s, t.At.Elapsed, firstTurns(s, t)) + "all through at " + s.Wall(time.Duration(t.End))
@@ -107,6 +108,22 @@ func missed(s *run.State, m run.PlannedMiss) string {
 func wasMissed(s *run.State, m run.PlannedMiss) bool {
 	n := len(s.Timetables)
 	return n > 1 && slices.ContainsFunc(s.Timetables[n-2].Missed, func(x run.PlannedMiss) bool { return x.Vessel == m.Vessel && x.To == m.To })
+}
+
+// keptAgain tells the windows that the timetable before missed, and this one does not.
+func keptAgain(s *run.State, t *run.Timetable) []string {
+	if t.First {
+		return nil
+	}
+	var said []string
+	for _, was := range s.Timetables[len(s.Timetables)-2].Missed {
+		still := func(m run.PlannedMiss) bool { return m.Vessel == was.Vessel && m.To == was.To }
+		open := func(x run.PlannedTurn) bool { return x.Vessel == was.Vessel && numbered(s.Protocol, x) == was.To }
+		if !slices.ContainsFunc(t.Missed, still) && slices.ContainsFunc(t.Turns, open) {
+			said = append(said, fmt.Sprintf("%s will be in time for %s after all.", was.Vessel, stepTitle(s.Protocol, was.To)))
+		}
+	}
+	return said
 }
 
 func forHands(s *run.State) string {
@@ -187,7 +204,7 @@ func changes(s *run.State, t *run.Timetable) string {
 	if by := time.Duration(t.Later); by.Abs() >= timetable.Telling {
 		parts = append(parts, fmt.Sprintf("all through at %s, %s", s.Wall(time.Duration(t.End)), sooner(by)))
 	}
-	if by := time.Duration(t.More); by >= timetable.Telling {
+	if by := time.Duration(t.More); by >= timetable.Telling && len(parts) > 0 {
 		parts = append(parts, "waits go "+About(by)+" longer over their aims")
 	}
 	return strings.Join(parts, "; ")
@@ -243,9 +260,12 @@ func Coming(s *run.State, now time.Duration) []Upcoming {
 	}
 	var out []Upcoming
 	for _, v := range s.Vessels {
-		if n := len(v.Spells); n > 0 && !v.Spells[n-1].Ended && v.Spells[n-1].Touched {
+		if n := len(v.Spells); n > 0 && !v.Spells[n-1].Ended {
 			x := v.Spells[n-1]
 			t := run.PlannedTurn{Vessel: v.Label, Stage: s.Protocol.Stages[x.Stage].ID, Portion: x.Portion}
+			if !x.Touched && slices.ContainsFunc(table.Turns, t.IsTurn) {
+				continue // it stands among those to come
+			}
 			out = append(out, Upcoming{v.Label, stepTitle(s.Protocol, numbered(s.Protocol, t)), s.Wall(x.From), min(0, x.From-now), 0})
 		}
 	}

@@ -28,10 +28,10 @@ func Replan(old *Plan, facts [][]Fact, now, frozen time.Duration, effort Effort)
 	if err := old.fits(facts); err != nil {
 		return nil, err
 	}
-	if old.keepsLeast() && old.holds(facts, now) {
+	p := old.since(facts, now)
+	if old.keepsLeast() && old.holds(facts, now) && p.allows(old) {
 		return old, nil
 	}
-	p := old.since(facts, now)
 	p.freeze(old, now-takenUp, now+frozen)
 	return solve(p, effort, p.follow(old))
 }
@@ -72,6 +72,12 @@ func (p *Plan) holds(facts [][]Fact, now time.Duration) bool {
 		}
 	}
 	return true
+}
+
+// allows tells whether nothing of an old plan clashes: a step that goes on may have been given more time since.
+func (p *Problem) allows(old *Plan) bool {
+	m := p.model()
+	return m.conflict(m.startsOf(old)) == nil
 }
 
 // keepsLeast tells whether no wait is shorter than it must be: one may have been given more time since.

@@ -197,7 +197,7 @@ type (
 		Turns    []PlannedTurn `json:"turns"`               // vessel by vessel, each in the protocol's order
 		End      Span          `json:"end"`                 // when the last vessel is through
 		OverWait Span          `json:"over_wait,omitempty"` // what all waits last longer than their aims, over ones included
-		Missed   []PlannedMiss `json:"missed,omitempty"`    // windows that cannot be kept
+		Missed   []PlannedMiss `json:"missed,omitempty"`    // windows that cannot be kept, by half a minute and more
 		Proven   bool          `json:"proven,omitempty"`    // there is no better one
 	}
 	// Ended: the run is over. Abandoned tells a run that was given up.

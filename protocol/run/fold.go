@@ -56,7 +56,7 @@ func (s *State) Apply(e Event) error {
 	}
 	if v != nil {
 		s.keepSpells(v, e)
-		s.Hand = v.Label
+		s.keepHands(v, e)
 	}
 	s.Last = e
 	if !leavesDraft(e.What) {

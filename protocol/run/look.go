@@ -37,9 +37,6 @@ func (s *State) Look(label string, now time.Duration) View {
 	return w
 }
 
-// closing is how long before its window closes a wait calls, wherever the timetable has the hands.
-const closing = time.Minute
-
 // toBegin counts down to a begin that the timetable has put later.
 func (l *look) toBegin(w *View) {
 	at, ok := l.s.plannedNext(l.v)
@@ -138,7 +135,7 @@ func (l *look) wait(w *View) {
 	if at, ok := l.s.plannedNext(l.v); ok {
 		in := at - l.now
 		most := w.Clock.Window.AtMost
-		w.Planned, w.Clock.Held = &in, in > 0 && (most == 0 || most-w.Clock.Elapsed > closing)
+		w.Planned, w.Clock.Held = &in, in > 0 && (most == 0 || most-w.Clock.Elapsed > l.s.closing(l.v))
 	}
 	waited := l.now - l.v.Since
 	for i, r := range l.st.Reminders {

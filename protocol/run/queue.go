@@ -22,6 +22,8 @@ type Turn struct {
 	Planned bool
 	// Later tells that the hands could begin with it now, and that the timetable has them elsewhere first.
 	Later bool
+	// Calls tells that a wait's window closes so soon that the hands must come, wherever the timetable has them.
+	Calls bool
 	begun bool          // the vessel has entered its first stage
 	stays bool          // the hands may not leave it
 	at    time.Duration // elapsed time at which it fell due, or by the timetable falls due
@@ -32,8 +34,9 @@ func (t Turn) Due() bool { return t.In <= 0 }
 
 // Queue returns what the hands do now, next and after that, over all vessels that are not through. What the operator
 // must stay with comes first; then what is due, the window that closes first before the others; then vessels that wait
-// to begin; then what falls due later, the soonest first. Where there is a timetable, what is due goes in its order, and
-// a vessel that is to begin has its turn like any other. Vessels alike keep their order.
+// to begin; then what falls due later, the soonest first. Where there is a timetable, what is due goes in its order behind
+// the waits whose windows are about to close, and a vessel that is to begin has its turn like any other. Vessels alike keep
+// their order.
 func (s *State) Queue(now time.Duration) []Turn {
 	var turns []Turn
 	for _, v := range s.Vessels {
@@ -49,7 +52,7 @@ func (s *State) Queue(now time.Duration) []Turn {
 		if !a.Due() {
 			return cmp.Compare(a.In, b.In)
 		}
-		if byPlan && a.at != b.at {
+		if byPlan && !a.Calls && a.at != b.at {
 			return cmp.Compare(a.at, b.at)
 		}
 		if a.Open != b.Open {
@@ -64,12 +67,14 @@ func (t Turn) rank() int {
 	switch {
 	case t.stays:
 		return 0
-	case t.Due() && (t.begun || t.Planned):
+	case t.Calls:
 		return 1
-	case t.Due():
+	case t.Due() && (t.begun || t.Planned):
 		return 2
+	case t.Due():
+		return 3
 	}
-	return 3
+	return 4
 }
 
 func boolInt(b bool) int {
@@ -106,6 +111,7 @@ func (s *State) turn(v *Vessel, now time.Duration) Turn {
 		t.Closes, t.Open = c.Window.AtMost-c.Elapsed, false
 	}
 	if v.Phase != protocol.WaitPhase || w.Tone != Waiting && len(w.Due) == 0 {
+		t.Calls = s.Timetable() != nil && v.Phase == protocol.WaitPhase && !t.Open && t.Closes <= s.closing(v)
 		return t
 	}
 	if len(w.Due) > 0 {

@@ -27,11 +27,12 @@ type State struct {
 	Breaks       []Break       // sleep, stops and set clocks, in the order they were noticed
 	Draft        *Drafted      // a line to come back to; nil once anything else was done
 	Timetables   []Timetable   // the newest last
-	Hand         string        // the vessel that was acted on last
+	Acted        time.Duration // elapsed time of the hands' last act
 	Returned     time.Duration // elapsed time at which the hands came back, or the program was taken up, last
 	Ended        *Ending
 
 	anchor *Anchor
+	hand   string // the vessel of the hands' last act
 }
 
 // A Vessel goes through the protocol on its own clock.

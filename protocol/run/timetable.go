@@ -71,13 +71,18 @@ func (t *Timetable) compare(old Planned) {
 	}
 }
 
+// IsTurn tells whether two turns are of the same portion of a vessel's stage, whenever they are planned.
+func (t PlannedTurn) IsTurn(x PlannedTurn) bool {
+	return t.Vessel == x.Vessel && t.Stage == x.Stage && t.Portion == x.Portion
+}
+
 func (f Planned) has(vessel string) bool {
 	return slices.ContainsFunc(f.Turns, func(t PlannedTurn) bool { return t.Vessel == vessel })
 }
 
 func (f Planned) turn(vessel, stage string, portion int) (PlannedTurn, bool) {
 	for _, t := range f.Turns {
-		if t.Vessel == vessel && t.Stage == stage && t.Portion == portion {
+		if t.IsTurn(PlannedTurn{Vessel: vessel, Stage: stage, Portion: portion}) {
 			return t, true
 		}
 	}
@@ -135,6 +140,24 @@ func (s *State) plannedAt() time.Duration {
 	return 0
 }
 
+// The least and the most that a wait calls before its window closes.
+const (
+	closingLeast = time.Minute
+	closingMost  = 5 * time.Minute
+)
+
+// closing is how long before its window closes the wait of a vessel calls, wherever the timetable has the hands: as long
+// as the work takes that they are at elsewhere.
+func (s *State) closing(v *Vessel) time.Duration {
+	out := closingLeast
+	for _, w := range s.Vessels {
+		if x := w.spell(); w != v && x != nil {
+			out = max(out, s.Protocol.Stages[x.Stage].Hands.Planned())
+		}
+	}
+	return min(out, closingMost)
+}
+
 // Wall returns the time of day at a moment of the run's clock, where the bench stands; with the day where that is another.
 func (s *State) Wall(elapsed time.Duration) string {
 	last := s.Last.At.In(Place(s.Here))
@@ -176,8 +199,8 @@ func (s *State) keepSpells(v *Vessel, e Event) {
 	if last := v.spell(); last != nil {
 		if !last.Touched && (touches(e.What) || at && v.Phase == protocol.WaitPhase) {
 			last.Touched = true
-			if last.rests && s.Hand != v.Label { // until the event before this one the hands were elsewhere
-				last.From = s.Last.Elapsed
+			if last.rests && s.hand != v.Label { // until their last act the hands were elsewhere
+				last.From = max(last.From, s.Acted)
 			}
 		}
 		if at && last.Stage == v.Stage && last.Portion == v.Portion {
@@ -186,10 +209,16 @@ func (s *State) keepSpells(v *Vessel, e Event) {
 		last.To, last.Ended = e.Elapsed, true
 	}
 	if at {
-		_, waited := e.What.(WaitEnded)
 		first := v.Stage == 0 && v.Portion == 1
-		v.Spells = append(v.Spells, Spell{Stage: v.Stage, Portion: v.Portion, From: e.Elapsed, rests: !first && !waited && v.waited != e.Elapsed,
+		v.Spells = append(v.Spells, Spell{Stage: v.Stage, Portion: v.Portion, From: e.Elapsed, rests: !first && v.waited != e.Elapsed,
 			Touched: v.Phase == protocol.WaitPhase}) // a clock runs
+	}
+}
+
+// keepHands notes where the hands were last, by what they did.
+func (s *State) keepHands(v *Vessel, e Event) {
+	if _, entered := e.What.(StageEntered); entered || touches(e.What) {
+		s.hand, s.Acted = v.Label, e.Elapsed
 	}
 }
 

@@ -45,10 +45,11 @@ func timetable(s *run.State) *Timetable {
 	for _, t := range s.Timetables[1:] {
 		out.Remade = append(out.Remade, Remade{t.At.Elapsed.Seconds(), seconds(t.End), seconds(t.Later), seconds(t.More), len(t.Missed)})
 	}
+	planned := plannedTurns(s.Timetables)
 	var end time.Duration
 	through := true
 	for _, v := range s.Vessels {
-		out.Turns = append(out.Turns, turns(s, v)...)
+		out.Turns = append(out.Turns, turns(s, v, planned)...)
 		if through = through && v.Through != nil; through {
 			end = max(end, v.Through.Elapsed)
 		}
@@ -61,45 +62,57 @@ func timetable(s *run.State) *Timetable {
 
 func seconds(t run.Span) float64 { return time.Duration(t).Seconds() }
 
+// A turnKey names a turn of the hands.
+type turnKey struct {
+	vessel, stage string
+	portion       int
+}
+
+// plannedTurns gathers what the timetables say of each turn: the first that has it, and when the last one has it begin.
+func plannedTurns(tables []run.Timetable) map[turnKey]Turn {
+	out := map[turnKey]Turn{}
+	for _, table := range tables {
+		for _, x := range table.Turns {
+			key := turnKey{x.Vessel, x.Stage, x.Portion}
+			t, known := out[key]
+			if !known {
+				t.PlannedS, t.PlannedEndS = seconds(x.Start), seconds(x.End)
+			}
+			t.LastPlannedS = seconds(x.Start)
+			out[key] = t
+		}
+	}
+	return out
+}
+
 // turns lists what was planned for one vessel, and what it came to.
-func turns(s *run.State, v *run.Vessel) []Turn {
+func turns(s *run.State, v *run.Vessel, planned map[turnKey]Turn) []Turn {
 	var out []Turn
 	for i, st := range s.Protocol.Stages {
 		for portion := 1; portion <= st.Portions; portion++ {
-			t := Turn{Vessel: v.Label, Stage: st.ID, Title: st.Title, Portion: portion}
-			if st.Portions == 1 {
-				t.Portion = 0
-			}
-			if !t.plan(s, v.Label, portion) {
+			t, known := planned[turnKey{v.Label, st.ID, portion}]
+			if !known {
 				continue
 			}
-			for _, x := range v.Spells {
-				if x.Stage != i || x.Portion != portion || !x.Touched {
-					continue
-				}
-				if t.BegunS = number(x.From.Seconds()); x.Ended {
-					t.EndedS = number(x.To.Seconds())
-				}
+			t.Vessel, t.Stage, t.Title = v.Label, st.ID, st.Title
+			if st.Portions > 1 {
+				t.Portion = portion
 			}
+			t.done(v, i, portion)
 			out = append(out, t)
 		}
 	}
 	return out
 }
 
-// plan fills in what the timetables say of a turn; false where none has it.
-func (t *Turn) plan(s *run.State, vessel string, portion int) bool {
-	known := false
-	for _, table := range s.Timetables {
-		for _, x := range table.Turns {
-			if x.Vessel != vessel || x.Stage != t.Stage || x.Portion != portion {
-				continue
-			}
-			if !known {
-				t.PlannedS, t.PlannedEndS, known = seconds(x.Start), seconds(x.End), true
-			}
-			t.LastPlannedS = seconds(x.Start)
+// done fills in when the hands were at a turn.
+func (t *Turn) done(v *run.Vessel, stage, portion int) {
+	for _, x := range v.Spells {
+		if x.Stage != stage || x.Portion != portion || !x.Touched {
+			continue
+		}
+		if t.BegunS = number(x.From.Seconds()); x.Ended {
+			t.EndedS = number(x.To.Seconds())
 		}
 	}
-	return known
 }

@@ -23,7 +23,7 @@ func BenchmarkPlan(b *testing.B) {
 				d := newBench(b, bare(b, string(text)), vessels, &run.Bench{})
 				hands := late(1)
 				for d.state().Ended == nil {
-					if task := d.keeper.Ask(d.state(), d.clock.now); task != nil {
+					if task := d.keeper.Ask(d.state(), d.clock.now, d.inHand); task != nil {
 						begin := time.Now()
 						found := task.Plan()
 						if d.state().Timetable() != nil {
@@ -50,7 +50,8 @@ func BenchmarkPlan(b *testing.B) {
 	}
 }
 
-// bare is a protocol with its times and places alone, so that a day needs no other key than Enter.
+// bare is a protocol with its times and places alone, without pauses, reminders and gates, so that a day needs no other key
+// than Enter.
 func bare(t testing.TB, text string) string {
 	t.Helper()
 	p, err := protocol.Load("ester-batch.toml", []byte(text))

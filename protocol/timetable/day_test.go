@@ -59,6 +59,7 @@ type bench struct {
 	keeper timetable.Keeper
 	clock  *stillClock
 	found  int // timetables made
+	inHand string
 	events []run.Event
 }
 
@@ -104,7 +105,7 @@ func (d *bench) do(vessel string, act run.Act) {
 // plan has the timetable made where it is asked for.
 func (d *bench) plan() {
 	d.t.Helper()
-	task := d.keeper.Ask(d.state(), d.clock.now)
+	task := d.keeper.Ask(d.state(), d.clock.now, d.inHand)
 	if task == nil {
 		return
 	}
@@ -148,6 +149,7 @@ func (d *bench) next(takes func(time.Duration) time.Duration) {
 // act ends the wait of a vessel or begins it, and does at once what that leads to.
 func (d *bench) act(vessel string, takes func(time.Duration) time.Duration) {
 	d.t.Helper()
+	d.inHand = vessel
 	v := d.state().Vessel(vessel)
 	if v.Stage < 0 || v.Phase != protocol.HandsPhase {
 		d.do(vessel, run.Forward{})

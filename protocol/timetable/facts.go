@@ -34,8 +34,10 @@ func (t *Task) fact(s *run.State, v *run.Vessel, i, j int, before time.Duration)
 			return plan.Fact{}
 		}
 		return over(v.Began, v.Began)
-	case k >= 0 && (v.Spells[k].Touched || t.timed(i, j) || s.Hand == v.Label && !t.isLater(i, j)):
+	case k >= 0 && (v.Spells[k].Touched || t.timed(i, j)):
 		return plan.Fact{Begun: true, Start: v.Spells[k].From}
+	case k >= 0 && t.inHand == v.Label && !t.isLater(i, j):
+		return plan.Fact{Begun: true, Start: max(v.Spells[k].From, s.Acted)} // the hands came to it after their last act
 	case v.Stage > at.stage || v.Stage == at.stage && v.Portion > at.portion: // skipped
 		return over(before, before)
 	}

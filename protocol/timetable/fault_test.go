@@ -48,7 +48,7 @@ steps = ["Work"]
 hands = "8 min"
 `)
 
-// A wait whose turn the timetable has later calls all the same before its window closes, and says when that is.
+// A wait whose turn the timetable has later calls all the same before its window closes, and its turn comes first.
 func TestHeldWaitCalls(t *testing.T) {
 	d := newBench(t, batch, 2, &run.Bench{})
 	d.plan()
@@ -61,6 +61,9 @@ func TestHeldWaitCalls(t *testing.T) {
 	w := d.state().Look("A", d.clock.now)
 	if w.Tone != run.Hands {
 		t.Errorf("a minute before its window closes A is %v, want hands needed; its clock %+v", w.Tone, *w.Clock)
+	}
+	if head := d.state().Queue(d.clock.now)[0]; head.Vessel != "A" || !head.Calls {
+		t.Errorf("the queue begins with %+v, want A, whose window closes", head)
 	}
 }
 
@@ -76,6 +79,22 @@ func TestAttendedExtended(t *testing.T) {
 	for _, x := range d.state().Timetable().Turns {
 		if x.Start < run.Span(29*time.Minute) {
 			t.Errorf("A burns until 29 min, and %s %s is planned for %v", x.Vessel, x.Stage, time.Duration(x.Start))
+		}
+	}
+}
+
+// So it is where the time that was given does not reach A's own next turn, but that of another vessel.
+func TestAttendedExtendedIntoAnother(t *testing.T) {
+	d := newBench(t, strings.Replace(burn, "[[stage]]\nid = \"set\"\ntitle = \"Set\"\nsteps = [\"Set\"]\nhands = \"2 min\"\n", "", 1), 3, &run.Bench{})
+	d.plan()
+	d.act("A", exactly)
+	d.plan()
+	d.pass(1)
+	d.do("A", run.Extend{By: 5 * time.Minute, Why: "the flame was low"})
+	d.plan()
+	for _, x := range d.state().Timetable().Turns {
+		if x.Start < run.Span(12*time.Minute) {
+			t.Errorf("A burns until 12 min, and %s %s is planned for %v", x.Vessel, x.Stage, time.Duration(x.Start))
 		}
 	}
 }
@@ -135,8 +154,8 @@ func TestIdleNight(t *testing.T) {
 	}
 }
 
-// Hands that were away are amid nothing: what falls due next may be turned round when they are back. Of all absences of
-// ten minutes in a day, none has a plan that exceeds windows by more than the best one by half a minute.
+// Hands that were away are amid nothing: what falls due next may be turned round when they are back, and A, whose window
+// still can be kept, is not missed for B's begin, which was due meanwhile.
 func TestBackFromAway(t *testing.T) {
 	d := newBench(t, batch, 2, &run.Bench{})
 	d.plan()
@@ -146,8 +165,7 @@ func TestBackFromAway(t *testing.T) {
 	d.pass(9.5)
 	d.do("", run.ComeBack{})
 	d.plan()
-	table := d.state().Timetable()
-	for _, m := range table.Missed {
+	for _, m := range d.state().Timetable().Missed {
 		t.Errorf("back in time for A's window, and %s to %s of %s is missed by %v", m.From, m.To, m.Vessel, time.Duration(m.By))
 	}
 }

@@ -35,16 +35,17 @@ func wanted(s *run.State) bool {
 }
 
 // Ask returns what is to be planned at a moment of the run's clock; nil where nothing has changed since it last did, or
-// the run has no timetable. It is cheap enough to be called with every look at the clock.
-func (k *Keeper) Ask(s *run.State, now time.Duration) *Task {
+// the run has no timetable. inHand is the vessel that the hands are at. It is cheap enough to be called with every look at
+// the clock.
+func (k *Keeper) Ask(s *run.State, now time.Duration, inHand string) *Task {
 	if !wanted(s) {
 		return nil
 	}
-	late, acted := overdue(s, now), !k.looked || k.event != s.Last.N
+	late, acted := overdue(s, now, inHand), !k.looked || k.event != s.Last.N
 	if !acted && late <= k.late {
 		return nil
 	}
-	t := newTask(s, now)
+	t := newTask(s, now, inHand)
 	same := k.looked && k.last.equal(t.stands)
 	again := same && late <= k.late && !(k.unkept && acted)
 	if k.late = max(k.late, late); !same {
@@ -68,12 +69,12 @@ func (k *Keeper) Outdated() { k.looked = false }
 
 // Stands tells whether the run still is as it was when the task was handed out.
 func (t *Task) Stands(s *run.State) bool {
-	return wanted(s) && len(s.Vessels) == len(t.stands.facts) && newTask(s, t.now).stands.equal(t.stands)
+	return wanted(s) && len(s.Vessels) == len(t.stands.facts) && newTask(s, t.now, t.inHand).stands.equal(t.stands)
 }
 
 // overdue tells how late the turn is that nobody has taken up for the longest time: 0 below a minute, then one more for
 // each doubling. Before anything has begun nothing is late.
-func overdue(s *run.State, now time.Duration) int {
+func overdue(s *run.State, now time.Duration, inHand string) int {
 	table := s.Timetable()
 	if table == nil || !slices.ContainsFunc(s.Vessels, func(v *run.Vessel) bool { return v.Stage >= 0 }) {
 		return 0
@@ -84,7 +85,7 @@ func overdue(s *run.State, now time.Duration) int {
 		if t.Vessel == last || Passed(s, t) {
 			continue
 		}
-		if last = t.Vessel; s.Hand == last && spell(s, t) != nil {
+		if last = t.Vessel; inHand == last && spell(s, t) != nil {
 			continue // the hands are at it
 		}
 		most = max(most, now-time.Duration(t.Start))

@@ -83,7 +83,7 @@ func TestAway(t *testing.T) {
 	d.act("A", exactly)
 	d.do("", run.GoAway{})
 	d.pass(5)
-	if d.keeper.Ask(d.state(), d.clock.now) != nil {
+	if d.keeper.Ask(d.state(), d.clock.now, d.inHand) != nil {
 		t.Fatal("something is planned for hands that are away")
 	}
 	d.do("", run.ComeBack{})
@@ -99,7 +99,7 @@ func TestOverdue(t *testing.T) {
 	d.plan()
 	for range 20 {
 		d.pass(1)
-		if d.keeper.Ask(d.state(), d.clock.now) != nil {
+		if d.keeper.Ask(d.state(), d.clock.now, d.inHand) != nil {
 			t.Fatalf("at %v nothing has begun, and it is planned again", d.clock.now)
 		}
 	}
@@ -109,7 +109,7 @@ func TestOverdue(t *testing.T) {
 	d.plan()
 	var asked []float64
 	for d.pass(0.5); d.clock.now < 20*time.Minute; d.pass(0.5) {
-		if task := d.keeper.Ask(d.state(), d.clock.now); task != nil {
+		if task := d.keeper.Ask(d.state(), d.clock.now, d.inHand); task != nil {
 			asked = append(asked, d.clock.now.Minutes()) // and what is found is not kept
 		}
 	}
@@ -155,7 +155,7 @@ func TestReplay(t *testing.T) {
 		t.Errorf("the queue of the replay is\n%+v\nwant\n%+v", got, want)
 	}
 	fresh := &bench{t: t, engine: run.NewEngine(again, d, d.clock), clock: d.clock}
-	if task := fresh.keeper.Ask(again, d.clock.now); task == nil {
+	if task := fresh.keeper.Ask(again, d.clock.now, d.inHand); task == nil {
 		t.Error("a run that was taken up again is not planned")
 	} else if found := task.Plan(); found.Err != nil || found.News {
 		t.Errorf("a run that was taken up at once is planned anew: %+v", found)

@@ -15,6 +15,7 @@ import (
 type Task struct {
 	stands     standing
 	now        time.Duration
+	inHand     string        // the vessel that the hands are at
 	frozen     time.Duration // what is due until then keeps its order
 	problem    *plan.Problem
 	slots      [][]slot
@@ -23,8 +24,8 @@ type Task struct {
 	waitsFirst bool         // which is a wait
 }
 
-func newTask(s *run.State, now time.Duration) *Task {
-	t := &Task{now: now, frozen: plan.FrozenFor, problem: problem(s), first: s.Protocol.Stages[0].ID,
+func newTask(s *run.State, now time.Duration, inHand string) *Task {
+	t := &Task{now: now, inHand: inHand, frozen: plan.FrozenFor, problem: problem(s), first: s.Protocol.Stages[0].ID,
 		waitsFirst: waits(s.Protocol.Stages[0])}
 	if table := s.Timetable(); table != nil {
 		t.last = &table.Planned
@@ -132,7 +133,7 @@ func (t *Task) found(p *plan.Plan, err error) Found {
 }
 
 // firstEffort is that for the first timetable, when nobody waits at the bench yet.
-const firstEffort = 10 * plan.Quick
+const firstEffort = plan.Thorough
 
 // planned writes a plan down: the turns that have not begun, and the windows still to come that it misses.
 func (t *Task) planned(p *plan.Plan) run.Planned {
@@ -146,7 +147,7 @@ func (t *Task) planned(p *plan.Plan) run.Planned {
 		}
 		for _, x := range p.Violations {
 			to := slices.IndexFunc(v.Steps, func(s plan.Step) bool { return s.ID == x.To })
-			if x.Vessel == v.Label && to >= 0 && !t.stands.facts[i][to].Begun {
+			if x.Vessel == v.Label && x.By >= lessMissed && to >= 0 && !t.stands.facts[i][to].Begun {
 				out.Missed = append(out.Missed, run.PlannedMiss{Vessel: x.Vessel, From: x.From, To: x.To, By: run.Span(x.By), Remedy: x.Remedy})
 			}
 		}

@@ -71,9 +71,9 @@ func (m *Model) timetablePage() page {
 	s := m.Run()
 	t := &writer{glyphs: m.look.glyphs, w: m.Width - 2}
 	if table := s.Timetable(); table != nil {
-		t.text(tui.Strong, "All through at "+s.Wall(time.Duration(table.End))+".")
+		t.text(tui.Strong, "All through at "+s.Wall(time.Duration(table.End))+". Made at "+s.Wall(table.At.Elapsed)+".")
 		for _, text := range tui.TellTimetable(s) {
-			t.text(tui.Ink, "At "+table.At.At.In(run.Place(s.Here)).Format("15:04")+": "+text)
+			t.text(tui.Ink, text)
 		}
 		t.rows = append(t.rows, row{})
 	}

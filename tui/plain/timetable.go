@@ -18,7 +18,11 @@ func (f *face) plan() {
 // timetable lists what the hands are to do from now on.
 func (f *face) timetable() {
 	for _, t := range tui.Coming(f.state(), f.o.Engine.Now().Elapsed) {
-		f.write(fmt.Sprintf("  %s  %s  %s, for %s\n", t.At, t.Vessel, t.Turn, run.Hms(t.Takes)))
+		line := fmt.Sprintf("  %s  %s  %s", t.At, t.Vessel, t.Turn)
+		if t.Takes > 0 {
+			line += ", for " + run.Hms(t.Takes)
+		}
+		f.write(line + "\n")
 	}
 	f.say("", "All through at "+f.state().Wall(time.Duration(f.state().Timetable().End))+".")
 }
