@@ -76,6 +76,9 @@ func (g glass) head(top int) {
 		g.drawLetter(f, middle, y-bigLetter)
 	}
 	letter := " " + g.view.Vessel + " "
+	if g.meant && g.timed {
+		letter = chosen(g.view.Vessel)
+	}
 	g.put(middle-g.width(letter)/2, y, role, letter)
 	for i, text := range []string{g.toneWord(), g.time()}[:g.headRows()-1] {
 		g.put(max(0, middle-g.width(text)/2), y+1+i, tui.Shade(g.view.Tone), text)

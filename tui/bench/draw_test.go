@@ -192,7 +192,7 @@ func TestQueueWords(t *testing.T) {
 	got := drawn(64, 4, true, func(a area) { drawQueue(a, together(turns), "A") })
 	want := []string{
 		"now   B  ! Run off the water                        late by 1:10",
-		"next  A  > Swirl                                  closes in 1:35",
+		"next [A] > Swirl                                  closes in 1:35",
 		"then  C  - Begin with Charge. Also D                    any time",
 		"      E  o Hold: Swirl                   in 2:30, closes in 5:00",
 	}

@@ -8,6 +8,7 @@ import (
 )
 
 // drawFar fills the screen with what is read from the far side of the room: the vessel's letter, its clock, one sentence.
+// A line at the top has the others: one of them may be due while this one is chosen.
 func drawFar(f *frame, w, h int, l look) string {
 	c := newCanvas(w, h, l)
 	a := c.all()
@@ -27,6 +28,9 @@ func drawFar(f *frame, w, h int, l look) string {
 	}
 	foot := farFoot(a, f)
 	room := a.sub(2, 1, w-4, max(0, h-len(foot)-3))
+	if len(f.views) > 1 {
+		drawOthers(a.sub(2, 0, w-4, 1), f.queue, v.Vessel)
+	}
 	digits := farDigits(room, room.h-len(below)-1, v.Vessel, clock)
 	used := digits.height() + 1 + len(below)
 	y := max(0, (room.h-used)/2)

@@ -45,9 +45,10 @@ func helpPage(k tui.Keys, g *glyphs, v run.View, w int) page {
 	sign := func(s, text string) { t.wrapped(tui.Ink, padded(g, s, 10), tui.Glass, text) }
 	sign(g.tick, "a graduation: a stage ends there, spaced by its planned time")
 	sign(g.plan, "where the liquid should stand by the plan; its curved surface is now")
-	for _, tone := range []run.Tone{run.Waiting, run.Hands, run.Late} {
+	for _, tone := range []run.Tone{run.Idle, run.Waiting, run.Hands, run.Late} {
 		t.wrapped(tui.Ink, padded(g, g.tone(tone)+" "+toneShort[tone], 10), tui.Shade(tone), toneMeaning[tone])
 	}
+	sign(chosen("A"), "among several vessels: the one that the keys go to")
 	sign(g.doubt, "on the tape: a value outside what was expected, kept after a question")
 	sign(turnWords[0], "with "+turnWords[1]+" and "+turnWords[2]+", where there are several vessels: what the hands do in this order: as the timetable has it, or without one what closes soonest first")
 	return page{title: "Help", rows: t.rows, enter: "back", hints: scrollKeys(k)}

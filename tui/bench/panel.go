@@ -52,14 +52,17 @@ func (p panel) draw() {
 		drawQueue(p.sub(0, y, p.w, what.queue), p.queue, p.view.Vessel)
 		y += what.queue
 	}
-	y += gap(1)
+	if gap(1) > 0 || what.queue > 0 && !what.curve && p.h-y > 2 { // the tape is not taken for more of the queue
+		y++
+	}
 	p.readings(p.sub(0, y, p.w, p.h-y), what.curve)
 }
 
 // readings are the tape, and the curve to its left.
 func (p panel) readings(a area, curve bool) {
 	if curve {
-		wide := min(curveWide, a.w-tapeWide-3)
+		tape := max(tapeWide, min(a.tapeWish(p.strips), a.w-curveNarrow-3, a.w*5/9))
+		wide := min(curveWide, a.w-tape-3)
 		high := min(curveHigh, a.h)
 		drawCurve(a.sub(0, a.h-high, wide, high), p.curve)
 		a = a.sub(wide+3, 0, a.w-wide-3, a.h)
@@ -104,7 +107,7 @@ func (g *glyphs) barOf(t run.Tone) string {
 }
 
 // task is what the hands do now, what comes next, and what to beware of.
-func (p panel) task(c cut) []row {
+func (p panel) task(c cut, cautions int) []row {
 	v := p.view
 	lines := max(1, min(4, p.h/5))
 	if c >= cutTurns {
@@ -114,11 +117,7 @@ func (p panel) task(c cut) []row {
 	if v.Next != "" && v.Stage != nil && c < cutNext {
 		out = append(out, row{role: tui.Faint, text: p.fit("then: "+v.Next, p.w)})
 	}
-	most := max(2, (p.h-2)/5)
-	if c >= cutCautions || p.h < 12 {
-		most = 1
-	}
-	for i, line := range p.wrapIn(strings.Join(v.Cautions, " "), p.w-2, most) {
+	for i, line := range p.wrapIn(strings.Join(v.Cautions, " "), p.w-2, cautions) {
 		r := row{role: tui.Ink, text: line, before: "  ", sign: tui.Warn}
 		if i == 0 {
 			r.before = p.caution + " "
@@ -207,8 +206,7 @@ func (p panel) facts() []row {
 		out = append(out, r)
 	}
 	if v.HeldBack() {
-		out = append(out, row{role: tui.Ink, text: "hands here at " + p.now.Add(*v.Planned).Format("15:04") + " by the timetable" + closesIn(v.Clock),
-			before: p.dot + " ", sign: tui.Strong})
+		out = append(out, row{role: tui.Ink, text: p.heldWords(), before: p.dot + " ", sign: tui.Strong})
 	}
 	for _, d := range v.Due {
 		out = append(out, row{role: tui.Ask, text: dueWords(d), before: p.due + " ", sign: tui.Ask})
@@ -223,9 +221,22 @@ func (p panel) facts() []row {
 		out = append(out, row{role: tui.Ink, text: busy, before: p.cross + " ", sign: tui.Strong})
 	}
 	if v.Pause != "" && p.h >= 14 {
-		out = append(out, row{role: tui.Faint, text: "may rest here: " + v.Pause})
+		most := 1
+		if p.h >= 30 {
+			most = 2
+		}
+		out = append(out, p.said(tui.Faint, "may rest here: "+v.Pause, most)...)
 	}
 	return out
+}
+
+// heldWords tell when the timetable has the hands here after a wait, and what closes, which is never cut off for the rest.
+func (p panel) heldWords() string {
+	at, closes := "hands here at "+p.now.Add(*p.view.Planned).Format("15:04"), closesIn(p.view.Clock)
+	if full := at + " by the timetable" + closes; p.width(full) <= p.w-p.width(p.dot)-1 {
+		return full
+	}
+	return at + closes
 }
 
 // closesIn tells how long the window of a wait is still open; "" where none closes.

@@ -1,5 +1,7 @@
 package bench
 
+import "strings"
+
 // A cut leaves out what may be missed where the clock would otherwise be too small to read from across the bench.
 type cut uint8
 
@@ -31,20 +33,50 @@ const (
 
 // plan leaves out as little as the clock's wish allows.
 func (p panel) plan() plan {
-	what := p.share(cutNothing)
-	for c := cutTape; c <= cutNewest && p.bigWords() != "" && what.face.height() < wish; c++ {
-		what = p.share(c)
+	c := cutNothing
+	what := p.share(c, p.cautionRows(c))
+	for p.bigWords() != "" && c < cutNewest && what.face.height() < wish {
+		c++
+		what = p.share(c, p.cautionRows(c))
 	}
 	if p.bigWords() != "" && what.face.height() < need {
-		what = p.share(cutTurns)
+		c = cutTurns
+		what = p.share(c, p.cautionRows(c))
+	}
+	return p.moreCautions(what, c)
+}
+
+// cautionRows is how many rows the cautions have at most before the clock has its face.
+func (p panel) cautionRows(c cut) int {
+	if c >= cutCautions || p.h < 12 {
+		return 1
+	}
+	return max(2, (p.h-2)/5)
+}
+
+// moreCautions gives the cautions the rows that would set the parts apart: a caution that is cut off is worse than a
+// crowded panel.
+func (p panel) moreCautions(what plan, c cut) plan {
+	for n := p.cautionRows(c) + 1; what.gaps > 0 && p.cutsCautions(what); n++ {
+		more := p.share(c, n)
+		if len(more.upper) == len(what.upper) || more.face.height() < what.face.height() {
+			break
+		}
+		what = more
 	}
 	return what
 }
 
+// cutsCautions tells whether the cautions, which stand last above the clock, are cut off.
+func (p panel) cutsCautions(what plan) bool {
+	n := len(what.upper)
+	return len(p.view.Cautions) > 0 && n > 0 && strings.HasSuffix(what.upper[n-1].text, p.cut)
+}
+
 // share gives the clock the largest face that leaves the queue, the curve and a few lines of the tape their rows, and
 // sets the parts apart with what is left.
-func (p panel) share(c cut) plan {
-	what := plan{upper: p.task(c), lower: p.facts()}
+func (p panel) share(c cut, cautions int) plan {
+	what := plan{upper: p.task(c, cautions), lower: p.facts()}
 	if p.view.Clock != nil {
 		what.words = p.clockWords()
 	}

@@ -21,28 +21,48 @@ func turnWord(i int, t run.Turn, due int) string {
 	return turnWords[2]
 }
 
-// turnTime tells when a turn is due and, where the room allows, what closes.
-func turnTime(t run.Turn, wide bool) string {
-	closes := ""
-	switch {
-	case t.Open:
-	case t.Closes < 0:
-		closes = "late by " + run.Hms(-t.Closes)
-	default:
-		closes = "closes in " + run.Hms(upToSecond(t.Closes))
+// brevity is how short the times of all turns are told: as short as they need to tell what the hands do, which comes
+// before how exactly it is timed.
+func (a area) brevity(turns []run.Turn) int {
+	short := 0
+	for _, t := range turns {
+		room := a.w - 7 - a.width(t.Vessel) - 1 - a.width(a.tone(t.Tone)) - 1 - 2 - a.width(turnDo(t))
+		for short < terse && a.width(turnTime(t, short)) > room {
+			short++
+		}
 	}
-	in := "in " + run.Hms(upToSecond(t.In))
+	return short
+}
+
+// terse is how short a turn's time can be told.
+const terse = 2
+
+// turnTime tells when a turn is due and what closes: all of it for 0, what counts first for 1, that in few words when terse.
+func turnTime(t run.Turn, short int) string {
+	in := func() string { return "in " + run.Hms(upToSecond(t.In)) }
 	switch {
 	case t.Tone == run.Idle:
 		return "any time"
-	case t.Due() && closes == "":
+	case t.Open && t.Due():
 		return "now"
-	case t.Due():
-		return closes
-	case wide && closes != "":
-		return in + ", " + closes
+	case t.Open || !t.Due() && short > 0:
+		return in()
 	}
-	return in
+	closes := ""
+	switch late := t.Closes < 0; {
+	case late && short == terse:
+		closes = run.Hms(-t.Closes) + " late"
+	case late:
+		closes = "late by " + run.Hms(-t.Closes)
+	case short == terse:
+		closes = run.Hms(upToSecond(t.Closes)) + " left"
+	default:
+		closes = "closes in " + run.Hms(upToSecond(t.Closes))
+	}
+	if !t.Due() {
+		return in() + ", " + closes
+	}
+	return closes
 }
 
 // turnShort is a turn's time for a narrow line.
@@ -99,6 +119,9 @@ func together(turns []run.Turn) []run.Turn {
 	return out
 }
 
+// chosen is how the vessel that the keys go to is written among others: without colour, the chip of a wait is none.
+func chosen(vessel string) string { return "[" + vessel + "]" }
+
 // drawQueue writes the turns, a line each, the letter of the vessel that is worked on as a chip.
 func drawQueue(a area, turns []run.Turn, meant string) {
 	due := 0
@@ -107,26 +130,28 @@ func drawQueue(a area, turns []run.Turn, meant string) {
 			due++
 		}
 	}
+	turns = turns[:min(len(turns), a.h)]
+	short := a.brevity(turns)
 	last := ""
-	for i, t := range turns[:min(len(turns), a.h)] {
+	for i, t := range turns {
 		word := turnWord(i, t, due)
 		if word != last {
 			a.put(0, i, tui.Faint, word)
 		}
 		last = word
-		letter := tui.Strong
+		letter, name := tui.Strong, " "+t.Vessel+" "
 		if t.Vessel == meant {
-			letter = tui.Chip(t.Tone)
+			letter, name = tui.Chip(t.Tone), chosen(t.Vessel)
 		}
-		x := a.put(5, i, letter, " "+t.Vessel+" ")
+		x := a.put(5, i, letter, name)
 		x = a.put(x+1, i, tui.Shade(t.Tone), a.tone(t.Tone)+" ")
-		when := turnTime(t, a.w >= 64)
+		do, when := turnDo(t), turnTime(t, short)
 		role := tui.Ink
 		if !t.Open && t.Closes < 0 {
 			role = tui.Warn
 		}
 		a.right(i, role, when)
-		a.fitted(x, i, a.w-a.width(when)-2-x, tui.Ink, turnDo(t))
+		a.fitted(x, i, a.w-a.width(when)-2-x, tui.Ink, do)
 	}
 }
 

@@ -21,9 +21,12 @@ const (
 	panelLeast = 44 // cells that the panel beside the vessels needs
 	panelWants = 48 // cells for a letter and four digits in the big face
 	panelEasy  = 56 // cells that the panel has before the stages' titles take any
-	namesMost  = 22
+	namesMost  = 22 // on 120 columns
+	namesEver  = 30 // on 200
+	namesWant  = 19 // glasses are slimmer before the titles have less
 	namesLeast = 9
-	slotLeast  = 4 // one cell between the walls, no gap
+	slotLeast  = 4  // one cell between the walls, no gap
+	slotNamed  = 11 // a glass as slim as titles make it
 	innerMost  = 18
 )
 
@@ -42,8 +45,11 @@ func shelve(vessels, meant, w int) shelf {
 	if w >= 2*panelWants { // glasses as wide as they like, but the panel first
 		s.slot = max(slotLeast, min(s.slot, (w-2-panelEasy)/s.count))
 	}
+	for s.slot > slotNamed && w-2-panelEasy-s.count*s.slot >= namesLeast && w-2-panelEasy-s.count*s.slot < namesWant {
+		s.slot--
+	}
 	s.inner = max(1, s.slot-4)
-	if s.names = min(namesMost, w-2-panelEasy-s.count*s.slot); s.names < namesLeast {
+	if s.names = min(namesOf(w), w-2-panelEasy-s.count*s.slot); s.names < namesLeast {
 		s.names = 0
 	}
 	s.first = min(max(0, meant-s.count/2), vessels-s.count)
@@ -53,12 +59,15 @@ func shelve(vessels, meant, w int) shelf {
 
 func shelveOne(w int) shelf {
 	s := shelf{count: 1, slot: innerOf(w) + 4, inner: innerOf(w)}
-	if s.names = min(namesMost, w-2-panelLeast-s.slot); s.names < namesLeast {
+	if s.names = min(namesOf(w), w-2-panelLeast-s.slot); s.names < namesLeast {
 		s.names = 0
 	}
 	s.width = s.slot + s.names
 	return s
 }
+
+// namesOf is how many cells the titles have where there is room.
+func namesOf(w int) int { return min(namesEver, namesMost+max(0, w-120)/10) }
 
 // innerOf is how many cells a glass has between its walls where there is room: as the screen grows.
 func innerOf(w int) int { return min(innerMost, 7+max(0, w-80)/10) }

@@ -77,12 +77,43 @@ func titleOf(r *protocol.Reading) string {
 // tapeWide is how many cells the tape keeps beside a curve.
 const tapeWide = 26
 
+const (
+	clockWide = 7 // cells for the time of a strip
+	slack     = 4 // cells for the mark of doubt, and between the parts of a strip
+)
+
+// tapeWish is how many cells the newest strips need to be read whole.
+func (a area) tapeWish(tape []strip) int {
+	wish := 0
+	for _, s := range tape[max(0, len(tape)-a.h):] {
+		n := clockWide + a.width(s.title) + a.width(s.value) + slack
+		if s.struck {
+			n += 9
+		}
+		wish = max(wish, n)
+	}
+	return wish
+}
+
+// clockEnd is where the times of a tape end: further left where a title would be cut off otherwise.
+func (a area) clockEnd(tape []strip) int {
+	if a.tapeWish(tape) <= a.w {
+		return clockWide
+	}
+	end := 0
+	for _, s := range tape {
+		end = max(end, a.width(run.Hms(s.at)))
+	}
+	return min(end, clockWide)
+}
+
 // drawTape writes the newest strips that fit, the newest at the bottom.
 func drawTape(a area, tape []strip) {
 	if a.h < 1 || a.w < 16 {
 		return
 	}
 	tape = tape[max(0, len(tape)-a.h):]
+	end := a.clockEnd(tape)
 	for i, s := range tape {
 		y := a.h - len(tape) + i
 		role, name := tui.Ink, tui.Faint
@@ -90,18 +121,18 @@ func drawTape(a area, tape []strip) {
 			role, name = tui.Strong, tui.Ink
 		}
 		clock := run.Hms(s.at)
-		a.put(7-a.width(clock), y, tui.Faint, clock)
+		a.put(end-a.width(clock), y, tui.Faint, clock)
 		if s.marked {
-			a.put(7, y, tui.Ask, a.doubt)
+			a.put(end, y, tui.Ask, a.doubt)
 		}
-		value := a.fit(s.value, a.w-9)
+		value := a.fit(s.value, a.w-end-2)
 		x := a.w - a.width(value)
 		if s.struck {
 			role = tui.Struck
-			a.fitted(9, y, x-9-10, name, s.title)
+			a.fitted(end+2, y, x-end-2-10, name, s.title)
 			a.put(x-9, y, tui.Faint, a.cross+" struck")
 		} else {
-			a.fitted(9, y, x-11, name, s.title)
+			a.fitted(end+2, y, x-end-4, name, s.title)
 		}
 		a.put(x, y, role, value)
 	}
