@@ -60,6 +60,7 @@ type bench struct {
 	clock  *stillClock
 	found  int // timetables made
 	inHand string
+	looks  bool // at the timetable, while the hands work
 	events []run.Event
 }
 
@@ -155,9 +156,20 @@ func (d *bench) act(vessel string, takes func(time.Duration) time.Duration) {
 		d.do(vessel, run.Forward{})
 	}
 	if v.Through == nil && v.Phase == protocol.HandsPhase {
-		d.clock.now += takes(d.state().Protocol.Stages[v.Stage].Hands.Aim)
+		d.work(takes(d.state().Protocol.Stages[v.Stage].Hands.Aim))
 		d.do(vessel, run.Forward{})
 	}
+}
+
+// work lets the time of a piece of work go by, with a look at the timetable every quarter of a minute where the test wants
+// them.
+func (d *bench) work(long time.Duration) {
+	until := d.clock.now + long
+	for d.looks && d.clock.now+15*time.Second < until {
+		d.clock.now += 15 * time.Second
+		d.plan()
+	}
+	d.clock.now = until
 }
 
 func exactly(planned time.Duration) time.Duration { return planned }
@@ -171,6 +183,7 @@ func TestByTheTimetable(t *testing.T) {
 	}{{2, 52, 0}, {3, 55, 3}, {4, 59, 5}}
 	for _, test := range tests {
 		d := newBench(t, batch, test.vessels, &run.Bench{})
+		d.looks = true
 		d.plan()
 		first := d.state().Timetable()
 		if got := time.Duration(first.End).Minutes(); got != test.makespan {
@@ -218,6 +231,7 @@ func TestLateHands(t *testing.T) {
 				with = &run.Bench{}
 			}
 			d := newBench(t, batch, 4, with)
+			d.looks = planned && seed%4 == 0
 			d.live(late(seed))
 			for _, x := range d.state().Deviations {
 				if x.Kind == "late" && strings.HasSuffix(x.What, ", wait") {

@@ -67,34 +67,28 @@ func TestHeldWaitCalls(t *testing.T) {
 	}
 }
 
-// An attended stage that gets more time keeps the hands for it.
+// An attended stage that gets more time keeps the hands for it, whether that reaches the vessel's own next turn or only
+// one of another vessel.
 func TestAttendedExtended(t *testing.T) {
-	d := newBench(t, burn, 2, &run.Bench{})
-	d.plan()
-	d.act("A", exactly) // set until 2 min, then it burns
-	d.plan()
-	d.pass(1)
-	d.do("A", run.Extend{By: 20 * time.Minute, Why: "the lid was off"})
-	d.plan()
-	for _, x := range d.state().Timetable().Turns {
-		if x.Start < run.Span(29*time.Minute) {
-			t.Errorf("A burns until 29 min, and %s %s is planned for %v", x.Vessel, x.Stage, time.Duration(x.Start))
-		}
-	}
-}
-
-// So it is where the time that was given does not reach A's own next turn, but that of another vessel.
-func TestAttendedExtendedIntoAnother(t *testing.T) {
-	d := newBench(t, strings.Replace(burn, "[[stage]]\nid = \"set\"\ntitle = \"Set\"\nsteps = [\"Set\"]\nhands = \"2 min\"\n", "", 1), 3, &run.Bench{})
-	d.plan()
-	d.act("A", exactly)
-	d.plan()
-	d.pass(1)
-	d.do("A", run.Extend{By: 5 * time.Minute, Why: "the flame was low"})
-	d.plan()
-	for _, x := range d.state().Timetable().Turns {
-		if x.Start < run.Span(12*time.Minute) {
-			t.Errorf("A burns until 12 min, and %s %s is planned for %v", x.Vessel, x.Stage, time.Duration(x.Start))
+	atOnce := strings.Replace(burn, "[[stage]]\nid = \"set\"\ntitle = \"Set\"\nsteps = [\"Set\"]\nhands = \"2 min\"\n", "", 1)
+	tests := []struct {
+		text    string
+		vessels int
+		by      time.Duration
+		until   time.Duration // that A burns
+	}{{burn, 2, 20 * time.Minute, 29 * time.Minute}, {atOnce, 3, 5 * time.Minute, 12 * time.Minute}}
+	for _, test := range tests {
+		d := newBench(t, test.text, test.vessels, &run.Bench{})
+		d.plan()
+		d.act("A", exactly) // then it burns
+		d.plan()
+		d.pass(1)
+		d.do("A", run.Extend{By: test.by, Why: "the lid was off"})
+		d.plan()
+		for _, x := range d.state().Timetable().Turns {
+			if time.Duration(x.Start) < test.until {
+				t.Errorf("A burns until %v, and %s %s is planned for %v", test.until, x.Vessel, x.Stage, time.Duration(x.Start))
+			}
 		}
 	}
 }
