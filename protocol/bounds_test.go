@@ -1,6 +1,7 @@
 package protocol
 
 import (
+	"errors"
 	"fmt"
 	"runtime"
 	"strings"
@@ -102,6 +103,7 @@ func TestBounds(t *testing.T) {
 		{"a long id", strings.Replace(head, `"x"`, `"`+many(900_000, "x")+`"`, 1) + stage, ""},
 		{"a name without end", head + given + strings.Replace(stage, "Do", "Do {"+many(900_000, "b"), 1), ""},
 		{"unknown names", head + given + strings.Replace(stage, "Do", "Do "+numbered(80_000, "{b#}"), 1), ""},
+		{"names by the hundred", head + given + strings.Replace(stage, "Do", "Do "+many(51, "{b}"), 1), "at most 50 names"},
 		{"a text repeated", head + strings.Replace(given, "3 g", many(4000, "w"), 1) + strings.Replace(given, `"b"`, `"c"`, 1) +
 			strings.Replace(stage, "Do", many(200_000, "{c}"), 1), ""},
 		{"amounts of amounts", chain("amount", ""), ""},
@@ -134,5 +136,18 @@ func TestBounds(t *testing.T) {
 				}
 			})
 		})
+	}
+}
+
+// What is typed for a given is bounded too, and said to be that given's.
+func TestALongGivenIsRefused(t *testing.T) {
+	p, err := Load("x.toml", []byte(head+"[[given]]\nid = \"b\"\nvalue = \"3 g\"\n"+stage))
+	if err != nil {
+		t.Fatal(err)
+	}
+	var refused *GivenError
+	_, err = p.Scale(map[string]string{"b": strings.Repeat(" ", maxGiven) + "3 g"})
+	if !errors.As(err, &refused) || refused.ID != "b" || !strings.Contains(refused.Msg, "write at most 1000") {
+		t.Errorf("%v, want a *GivenError of b that says how long it may be", err)
 	}
 }

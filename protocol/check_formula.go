@@ -11,8 +11,8 @@ import (
 	"example.org/meniscus/calc/quantity"
 )
 
-// library returns every function that a protocol's formulas may call.
-var library = sync.OnceValue(method.All)
+// functions returns every function that a protocol's formulas may call.
+var functions = sync.OnceValue(method.All)
 
 // parse reads a formula without looking at its names; nil when it is wrong.
 func (l *loader) parse(w words) *formula.Formula {
@@ -51,7 +51,7 @@ func (l *loader) check(w words, f *formula.Formula, s scope) (t formula.Type, ok
 			}
 		}
 	}
-	t, err := f.Check(s.forCheck(), l.lib)
+	t, err := f.Check(s.forCheck(), l.functions)
 	if err == nil {
 		return t, true
 	}

@@ -27,24 +27,24 @@ func Load(file string, text []byte) (*Protocol, error) {
 
 // loader collects a protocol and its faults.
 type loader struct {
-	p      *Protocol
-	x      *index
-	lib    formula.Library
-	names  map[string]*declaration
-	blocks map[any]*table       // of each declared thing
-	broken map[*Instrument]bool // whose unit is not known
-	later  []func()             // checks that need all names
-	faults []fault
+	p         *Protocol
+	x         *index
+	functions formula.Functions
+	names     map[string]*declaration
+	blocks    map[any]*table       // of each declared thing
+	broken    map[*Instrument]bool // whose unit is not known
+	later     []func()             // checks that need all names
+	faults    []fault
 }
 
 func newLoader(file string, text []byte) *loader {
 	return &loader{
-		p:      &Protocol{File: file, Text: append([]byte{}, text...), index: map[string]any{}},
-		x:      &index{lines: []int{0}},
-		names:  map[string]*declaration{},
-		blocks: map[any]*table{},
-		broken: map[*Instrument]bool{},
-		lib:    library(),
+		p:         &Protocol{File: file, Text: append([]byte{}, text...), index: map[string]any{}},
+		x:         &index{lines: []int{0}},
+		names:     map[string]*declaration{},
+		blocks:    map[any]*table{},
+		broken:    map[*Instrument]bool{},
+		functions: functions(),
 	}
 }
 

@@ -38,7 +38,7 @@ func (p *Protocol) Scale(set map[string]string) (*Sheet, error) {
 	for _, g := range p.Givens {
 		typed, isSet := set[g.ID]
 		if len(typed) > maxGiven {
-			faults = append(faults, fmt.Errorf("given %s: a text of %d bytes; write at most %d", g.ID, len(typed), maxGiven))
+			faults = append(faults, &GivenError{g.ID, brief(typed), fmt.Sprintf("a text of %d bytes; write at most %d", len(typed), maxGiven)})
 			continue
 		}
 		v, err := g.value(typed, isSet)

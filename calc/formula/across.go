@@ -12,7 +12,7 @@ func (c *checker) across(e *expr) (node, Type, error) {
 	if !ok {
 		return nil, Type{}, c.fault(e, "", `%s looks at every vessel; it is only for a result with of = "run"`, c.span(e))
 	}
-	inner := &checker{text: c.text, names: run.VesselNames(), lib: c.lib, used: c.used}
+	inner := &checker{text: c.text, names: run.VesselNames(), functions: c.functions, used: c.used}
 	x, t, err := inner.numeric(e.args[0], "across")
 	if err != nil {
 		return nil, Type{}, err

@@ -56,7 +56,7 @@ func (b bench) give(t testing.TB, name, text string) bench {
 	if err != nil {
 		t.Fatal(err)
 	}
-	typ, _ := exampleValues{name: v}.Type(name)
+	typ, _ := ExampleValues{name: v}.Type(name)
 	b.types[name], b.values[name] = typ, v
 	return b
 }
@@ -86,10 +86,10 @@ func vessel(t testing.TB) bench {
 // tableRows are the invented rows that weight knows.
 func tableRows() []string { return []string{"rapeseed", "coconut", "water"} }
 
-// library is the builtins and a few functions that show what a method may ask for.
-func library() Library {
-	lib := Builtins()
-	add := func(fn *Function) { lib[fn.Name] = fn }
+// functions is the builtins and a few functions that show what a method may ask for.
+func functions() Functions {
+	functions := Builtins()
+	add := func(fn *Function) { functions[fn.Name] = fn }
 	add(&Function{
 		Name: "weight", Unit: quantity.MustUnit("g"), Params: []Param{{Name: "row", Kind: Text, Rows: tableRows}, {Name: "theta", Unit: quantity.MustUnit("Cel"), Optional: true}},
 		Call: func(args []Value) (Value, error) {
@@ -125,7 +125,7 @@ func library() Library {
 		Call: func(args []Value) (Value, error) { return Of(quantity.Ratio(float64(len(args[0].Text)))), nil },
 	})
 	add(&Function{Name: "empty", Unit: quantity.MustUnit("g")})
-	return lib
+	return functions
 }
 
 // run is three vessels: two burns of ethanol, one of which lacks its energy, and one of ester.
@@ -151,7 +151,7 @@ func calculate(text string, names Names, values Values) (Value, Type, error) {
 	if err != nil {
 		return Value{}, Type{}, err
 	}
-	t, err := f.Check(names, library())
+	t, err := f.Check(names, functions())
 	if err != nil {
 		return Value{}, t, err
 	}

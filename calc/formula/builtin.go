@@ -8,18 +8,18 @@ import (
 	"example.org/meniscus/calc/quantity"
 )
 
-// Builtins returns the plain functions of the formula language, as a library of its own that may be added to. The
+// Builtins returns the plain functions of the formula language, as a set of its own that may be added to. The
 // functions themselves are shared and must not be changed.
-func Builtins() Library { return maps.Clone(builtins) }
+func Builtins() Functions { return maps.Clone(builtins) }
 
-var builtins = func() Library {
-	lib := Library{}
+var builtins = func() Functions {
+	functions := Functions{}
 	for _, group := range [][]*Function{scalarFunctions, listFunctions, controlFunctions} {
 		for _, fn := range group {
-			lib[fn.Name] = fn
+			functions[fn.Name] = fn
 		}
 	}
-	return lib
+	return functions
 }()
 
 const symbolsStandard = "ISO 80000-2:2019 for the symbol, from memory; the uncertainty by JCGM 100:2008, 5.1.2"

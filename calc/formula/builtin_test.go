@@ -8,9 +8,9 @@ import (
 
 // Every page of a plain function is complete, and its example comes out as printed.
 func TestBuiltinPages(t *testing.T) {
-	lib := Builtins()
+	functions := Builtins()
 	for _, name := range []string{"sqrt", "exp", "ln", "log10", "abs", "min", "max", "sum", "mean", "sd", "count", "first", "last", "nth", "if", "across"} {
-		fn := lib[name]
+		fn := functions[name]
 		if fn == nil {
 			t.Errorf("%s is missing", name)
 			continue
@@ -21,20 +21,20 @@ func TestBuiltinPages(t *testing.T) {
 		if name == "across" { // has a value only in a run: TestAcross
 			continue
 		}
-		v, err := fn.Example.Eval(lib)
+		v, err := fn.Example.Eval(functions)
 		if err != nil || v.Number.Unit.String() != fn.Example.Unit || math.Abs(v.Number.Value-fn.Example.Want) > fn.Example.Within {
 			t.Errorf("%s = %s, %v, want %.16g %s (%s)", fn.Example.Call, shown(v), err, fn.Example.Want, fn.Example.Unit, fn.Example.Source)
 		}
 	}
-	delete(lib, "mean")
+	delete(functions, "mean")
 	if Builtins()["mean"] == nil {
-		t.Error("a library that is changed changes the next one")
+		t.Error("a set that is changed changes the next one")
 	}
 }
 
 func TestSignature(t *testing.T) {
-	lib := library()
-	got := []string{lib["nth"].Signature(), lib["mean"].Signature(), lib["weight"].Signature(), lib["across"].Signature()}
+	all := functions()
+	got := []string{all["nth"].Signature(), all["mean"].Signature(), all["weight"].Signature(), all["across"].Signature()}
 	if want := []string{"nth(x, n)", "mean(x, …)", "weight(row, [theta])", "across(x, [condition])"}; !slices.Equal(got, want) {
 		t.Errorf("signatures %v, want %v", got, want)
 	}

@@ -24,7 +24,7 @@ func (fn *Function) Signature() string {
 }
 
 func (c *checker) call(e *expr) (node, Type, error) {
-	fn, ok := c.lib[e.word]
+	fn, ok := c.functions[e.word]
 	if !ok {
 		return nil, Type{}, c.unknownFunction(e)
 	}

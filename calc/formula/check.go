@@ -11,8 +11,8 @@ import (
 
 // Check finds out whether every name exists and whether kinds and units fit, and binds the functions; a fault is a
 // *SyntaxError. It is called once, before the first Eval. A Names may be a KnownNames and a VesselNames too.
-func (f *Formula) Check(names Names, lib Library) (Type, error) {
-	c := &checker{text: f.text, names: names, lib: lib}
+func (f *Formula) Check(names Names, functions Functions) (Type, error) {
+	c := &checker{text: f.text, names: names, functions: functions}
 	plan, t, err := c.check(f.tree)
 	if err != nil {
 		return Type{}, err
@@ -24,10 +24,10 @@ func (f *Formula) Check(names Names, lib Library) (Type, error) {
 
 // checker turns a tree into a plan and works out the type of each part.
 type checker struct {
-	text  string
-	names Names
-	lib   Library
-	used  []string // the names that are not rows of a table
+	text      string
+	names     Names
+	functions Functions
+	used      []string // the names that are not rows of a table
 }
 
 func (c *checker) fault(e *expr, remedy, format string, args ...any) error {
@@ -66,7 +66,7 @@ func (c *checker) check(e *expr) (node, Type, error) {
 func (c *checker) name(e *expr) (node, Type, error) {
 	t, ok := c.names.Type(e.word)
 	if !ok {
-		if fn, ok := c.lib[e.word]; ok {
+		if fn, ok := c.functions[e.word]; ok {
 			return nil, t, c.fault(e, fn.Signature(), "%s is a function", e.word)
 		}
 		return nil, t, c.unknownName(e)

@@ -129,7 +129,7 @@ func TestCheckTypes(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		typ, err := f.Check(vessel(t), library())
+		typ, err := f.Check(vessel(t), functions())
 		if err != nil || typ.Kind != tt.kind || typ.Unit.String() != tt.unit {
 			t.Errorf("%s is a %s in %s, %v, want a %s in %s", tt.text, typ.Kind, typ.Unit, err, tt.kind, tt.unit)
 		}

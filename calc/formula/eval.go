@@ -21,6 +21,15 @@ func (f *Formula) Eval(values Values) (Value, error) {
 	return v, bounded(v, f.text)
 }
 
+// EvalIn is Eval with the numbers of the value in the unit u, which must fit.
+func (f *Formula) EvalIn(values Values, u quantity.Unit) (Value, error) {
+	v, err := f.Eval(values)
+	if err != nil {
+		return v, err
+	}
+	return v.as(v.Kind, u)
+}
+
 // A node is a part of a formula that was checked: kinds and units fit, so only values can be wrong.
 type node interface {
 	eval(values Values) (Value, error)

@@ -152,7 +152,7 @@ func TestAcross(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	if _, err := f.Check(run(t), library()); err != nil || len(f.Names()) != 3 {
+	if _, err := f.Check(run(t), functions()); err != nil || len(f.Names()) != 3 {
 		t.Errorf("names %v, %v: want energy, fuel, limit", f.Names(), err)
 	}
 }
@@ -192,7 +192,7 @@ func TestEvalIsSafeForMany(t *testing.T) {
 		t.Fatal(err)
 	}
 	b := vessel(t)
-	if _, err := f.Check(b, library()); err != nil {
+	if _, err := f.Check(b, functions()); err != nil {
 		t.Fatal(err)
 	}
 	var group sync.WaitGroup
@@ -295,7 +295,7 @@ func BenchmarkEval(b *testing.B) {
 			if err != nil {
 				b.Fatal(err)
 			}
-			if _, err := f.Check(values, library()); err != nil {
+			if _, err := f.Check(values, functions()); err != nil {
 				b.Fatal(err)
 			}
 			b.ReportAllocs()

@@ -8,9 +8,9 @@ import (
 	"example.org/meniscus/calc/quantity"
 )
 
-// Eval works the example out with the functions of lib. A given that is no number is a text.
-func (x Example) Eval(lib Library) (Value, error) {
-	given, err := readGiven(x.Given)
+// Eval works the example out with the functions that are there. A given that is no number is a text.
+func (x Example) Eval(functions Functions) (Value, error) {
+	given, err := x.Values()
 	if err != nil {
 		return Value{}, err
 	}
@@ -18,16 +18,16 @@ func (x Example) Eval(lib Library) (Value, error) {
 	if err != nil {
 		return Value{}, err
 	}
-	if _, err := f.Check(given, lib); err != nil {
+	if _, err := f.Check(given, functions); err != nil {
 		return Value{}, err
 	}
 	return f.Eval(given)
 }
 
-// exampleValues are the givens of an Example.
-type exampleValues map[string]Value
+// ExampleValues are the givens of an Example.
+type ExampleValues map[string]Value
 
-func (g exampleValues) Type(name string) (Type, bool) {
+func (g ExampleValues) Type(name string) (Type, bool) {
 	v, ok := g[name]
 	t := Type{Kind: v.Kind, Unit: v.Number.Unit}
 	switch {
@@ -39,7 +39,7 @@ func (g exampleValues) Type(name string) (Type, bool) {
 	return t, ok
 }
 
-func (g exampleValues) Value(name string) (Value, error) {
+func (g ExampleValues) Value(name string) (Value, error) {
 	v, ok := g[name]
 	if !ok {
 		return v, &MissingError{name}
@@ -47,13 +47,15 @@ func (g exampleValues) Value(name string) (Value, error) {
 	return v, nil
 }
 
-func readGiven(given map[string]string) (exampleValues, error) {
+// Values reads the givens.
+func (x Example) Values() (ExampleValues, error) {
+	given := x.Given
 	names := make([]string, 0, len(given))
 	for n := range given {
 		names = append(names, n)
 	}
 	sort.Strings(names)
-	out := make(exampleValues, len(given))
+	out := make(ExampleValues, len(given))
 	for _, n := range names {
 		v, err := readValue(given[n])
 		if err != nil {

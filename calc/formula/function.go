@@ -64,5 +64,5 @@ type Example struct {
 	Source string
 }
 
-// A Library is the set of functions that formulas may call, by name.
-type Library map[string]*Function
+// Functions are those that a formula may call, by name.
+type Functions map[string]*Function

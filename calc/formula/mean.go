@@ -68,8 +68,5 @@ func deviation(args []Value) (Value, error) {
 		d[i] = f * (q.Value - mean) / ((n - 1) * s)
 	}
 	q := quantity.Combine(s*f, unit, x, d)
-	if sampled := s * f / math.Sqrt(2*(n-1)); sampled > q.U() {
-		q = quantity.Sampled(q, quantity.Source{Name: scatterName(args[0]) + "/s", DoF: n - 1}, sampled)
-	}
-	return named("sd", q, nil)
+	return named("sd", quantity.Scatter{Name: scatterName(args[0]), DoF: n - 1}.Deviation(q), nil)
 }

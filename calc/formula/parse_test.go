@@ -97,7 +97,7 @@ func TestNames(t *testing.T) {
 		t.Errorf("Names() before Check = %v, want %v", got, want)
 	}
 	b := vessel(t).give(t, "and_so.on", "1")
-	if _, err := f.Check(b, library()); err != nil {
+	if _, err := f.Check(b, functions()); err != nil {
 		t.Fatal(err)
 	}
 	if got, want := f.Names(), []string{"fuel", "before", "after", "and_so.on"}; !slices.Equal(got, want) {

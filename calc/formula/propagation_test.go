@@ -87,7 +87,7 @@ func compiled(t *rapid.T, text string) func(x [3]float64) float64 {
 	if err != nil {
 		t.Fatal(err)
 	}
-	if _, err := f.Check(sample([3]float64{1, 1, 1}, [3]float64{}), library()); err != nil {
+	if _, err := f.Check(sample([3]float64{1, 1, 1}, [3]float64{}), functions()); err != nil {
 		t.Fatal(err)
 	}
 	return func(x [3]float64) float64 {

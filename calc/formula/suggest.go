@@ -21,8 +21,8 @@ func (c *checker) unknownFunction(e *expr) error {
 	if _, ok := c.names.Type(e.word); ok {
 		return c.fault(e, e.word+" alone, or "+e.word+" * (…)", "%s is no function", e.word)
 	}
-	names := make([]string, 0, len(c.lib))
-	for n := range c.lib {
+	names := make([]string, 0, len(c.functions))
+	for n := range c.functions {
 		names = append(names, n)
 	}
 	return c.fault(e, nearest(e.word, names), "there is no function %s", e.word)

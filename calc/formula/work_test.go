@@ -36,7 +36,7 @@ func TestSharedWorkIsDoneOnce(t *testing.T) {
 			return Of(quantity.Ratio(done.(float64) + a[1].Number.Value)), nil
 		}}
 	square.Call, more.Call = square.Whole, more.Whole
-	lib := Library{"square": square, "more": more}
+	functions := Functions{"square": square, "more": more}
 	bench := vessel(t)
 	tests := []struct {
 		text  string
@@ -52,7 +52,7 @@ func TestSharedWorkIsDoneOnce(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		if _, err := f.Check(bench, lib); err != nil {
+		if _, err := f.Check(bench, functions); err != nil {
 			t.Fatal(err)
 		}
 		plain, err := f.Eval(bench)

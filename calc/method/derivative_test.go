@@ -12,75 +12,42 @@ import (
 	"example.org/meniscus/calc/quantity"
 )
 
-// shifted holds the givens of a method's example with every number a little off, as names of a formula.
-type shifted map[string]formula.Value
-
-func (s shifted) Type(name string) (formula.Type, bool) {
-	v, ok := s[name]
-	t := formula.Type{Kind: v.Kind, Unit: v.Number.Unit}
-	switch {
-	case v.Kind == formula.Text:
-		t.Choices = []string{v.Text}
-	case len(v.List) > 0:
-		t.Unit = v.List[0].Unit
-	}
-	return t, ok
-}
-
-func (s shifted) Value(name string) (formula.Value, error) { return s[name], nil }
-
 // shift reads an example's givens and moves each number by what off returns, in its own unit. Every number becomes a
 // source of its own, named by its place.
-func shift(t rapid.TB, x formula.Example, off func(place string, value float64) float64) shifted {
-	out := shifted{}
-	for name, text := range x.Given {
-		number := func(text, place string) quantity.Quantity {
-			q, err := quantity.ParseQuantity(text)
-			if err != nil {
-				t.Fatal(err)
-			}
-			q.Value += off(place, q.Value)
-			return q.With(quantity.Source{Name: place}, 1e-9)
-		}
-		parts := strings.Split(text, ";")
-		v := formula.Value{Kind: formula.List}
-		for i, p := range parts {
+func shift(t rapid.TB, x formula.Example, off func(place string, value float64) float64) formula.ExampleValues {
+	out, err := x.Values()
+	if err != nil {
+		t.Fatal(err)
+	}
+	for name, v := range out {
+		number := func(q *quantity.Quantity, i int) {
 			place := name + "/" + string(rune('a'+i))
-			fields := strings.Fields(p)
-			switch {
-			case !strings.ContainsAny(text[:1], "0123456789-"):
-				v = formula.Value{Kind: formula.Text, Text: text}
-			case len(fields) == 4:
-				v.Kind = formula.Series
-				at, err := quantity.ParseQuantity(fields[0] + " " + fields[1])
-				if err != nil {
-					t.Fatal(err)
-				}
-				v.Times = append(v.Times, at)
-				v.List = append(v.List, number(fields[2]+" "+fields[3], place))
-			case len(parts) == 1:
-				v = formula.Of(number(p, place))
-			default:
-				v.List = append(v.List, number(strings.TrimSpace(p), place))
-			}
+			q.Value += off(place, q.Value)
+			*q = q.With(quantity.Source{Name: place}, 1e-9)
+		}
+		if v.Kind == formula.Number {
+			number(&v.Number, 0)
+		}
+		for i := range v.List {
+			number(&v.List[i], i)
 		}
 		out[name] = v
 	}
 	return out
 }
 
-// exactTimes are the givens that a method takes as an exact time or mark, by method: they have no effect on purpose.
+// exactTime tells whether a given in the unit may be a time, which methods take as exact: it has no effect on purpose.
 func exactTime(unit quantity.Unit) bool { return unit.Fits(quantity.MustUnit("min")) }
 
 // Every effect of every method is the derivative that differences over whole evaluations give, near its example.
 func TestEffectsOfMethods(t *testing.T) {
-	lib := All()
+	functions := All()
 	rapid.Check(t, func(t *rapid.T) {
 		name := rapid.SampledFrom(names()).Draw(t, "method")
 		if name == "settling_rms" { // its example lies on the curve, where a scatter has no derivative: TestSettlingSensitivities
 			return
 		}
-		x := lib[name].Example
+		x := functions[name].Example
 		f, err := formula.Parse(x.Call)
 		if err != nil {
 			t.Fatal(err)
@@ -105,7 +72,7 @@ func TestEffectsOfMethods(t *testing.T) {
 				}
 				return base[place]
 			})
-			if _, err := f.Check(values, lib); err != nil {
+			if _, err := f.Check(values, functions); err != nil {
 				t.Fatal(err)
 			}
 			v, err := f.Eval(values)
@@ -153,22 +120,22 @@ func sortedKeys(m map[string]string) (out []string) {
 // ready returns a call of the method on givens that are all uncertain: readings of a whole run for a fit, its example
 // for the others.
 func ready(t testing.TB, name string) func() error {
-	lib := All()
-	if p := lib[name].Params; len(p) > 0 && p[0].Kind == formula.Series {
+	functions := All()
+	if p := functions[name].Params; len(p) > 0 && p[0].Kind == formula.Series {
 		args := runArgs(name)
-		return func() error { _, err := lib[name].Call(args); return err }
+		return func() error { _, err := functions[name].Call(args); return err }
 	}
-	x := lib[name].Example
+	x := functions[name].Example
 	values := shift(t, x, func(string, float64) float64 { return 0 })
 	f, err := formula.Parse(x.Call)
 	if err != nil {
 		t.Fatal(err)
 	}
 	var args []formula.Value // as the formula hands them over
-	spy := *lib[name]
+	spy := *functions[name]
 	spy.Call = func(a []formula.Value) (formula.Value, error) {
 		args = append(args[:0], a...)
-		return lib[name].Call(a)
+		return functions[name].Call(a)
 	}
 	watched := All()
 	watched[name] = &spy
@@ -178,7 +145,7 @@ func ready(t testing.TB, name string) func() error {
 	if _, err := f.Eval(values); err != nil {
 		t.Fatal(err)
 	}
-	return func() error { _, err := lib[name].Call(args); return err }
+	return func() error { _, err := functions[name].Call(args); return err }
 }
 
 // runArgs returns the readings of a run for a fit, each with a step of its own.

@@ -172,7 +172,7 @@ func TestFitsRefuse(t *testing.T) {
 		{"theoretical_glycerol", []formula.Value{num(0, "g"), text("palm")}, "oil_mass is 0 g: it must be more than zero"},
 	}
 	for _, tt := range tests {
-		_, err := Library()[tt.name].Call(tt.args)
+		_, err := Named()[tt.name].Call(tt.args)
 		var refused *quantity.RangeError
 		if !errors.As(err, &refused) || refused.Msg != tt.want {
 			t.Errorf("%s: %v, want %s", tt.name, err, tt.want)

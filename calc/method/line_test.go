@@ -133,7 +133,7 @@ func TestLinesRefuse(t *testing.T) {
 		{"x_at", []formula.Value{good, flat, num(1, "mL")}, "the slope is 0 with a standard uncertainty of 0: too near zero to tell x from y"},
 		{"x_at", []formula.Value{good, list("mL", 1, 3, 1.5), num(1, "mL")}, "the slope is 0.25 with a standard uncertainty of 1: too near zero to tell x from y"},
 	} {
-		_, err := Library()[tt.name].Call(tt.args)
+		_, err := Named()[tt.name].Call(tt.args)
 		if r, ok := err.(*quantity.RangeError); !ok || r.Msg != tt.want {
 			t.Errorf("%s: %v, want %s", tt.name, err, tt.want)
 		}
@@ -142,7 +142,7 @@ func TestLinesRefuse(t *testing.T) {
 
 // Units of a line, and a temperature as y.
 func TestLineUnits(t *testing.T) {
-	lib := All()
+	functions := All()
 	x := map[string]string{"at": "0 min; 2 min; 4 min", "theta": "20 Cel; 21 Cel; 22 Cel", "f": "68 [degF]; 69.8 [degF]; 71.6 [degF]", "start": "0 min", "mid": "60 s", "k": "293 K"}
 	for _, tt := range []struct {
 		call, unit string
@@ -151,7 +151,7 @@ func TestLineUnits(t *testing.T) {
 		{"slope(at, theta)", "K/min", 0.5}, {"slope(at, f)", "K/min", 0.5}, {"line_at(at, theta, mid)", "Cel", 20.5}, {"intercept(at, f)", "Cel", 20},
 		{"spread(at, theta)", "K", 0}, {"x_at(at, theta, first(theta))", "min", 0},
 	} {
-		v, err := formula.Example{Call: tt.call, Given: x}.Eval(lib)
+		v, err := formula.Example{Call: tt.call, Given: x}.Eval(functions)
 		if err != nil {
 			t.Errorf("%s: %v", tt.call, err)
 			continue
@@ -162,7 +162,7 @@ func TestLineUnits(t *testing.T) {
 		}
 	}
 	const want = "x_at(at, theta, mid): y0 is in s and y in Cel: they must fit"
-	if _, err := (formula.Example{Call: "x_at(at, theta, mid)", Given: x}).Eval(lib); err == nil || err.Error() != want {
+	if _, err := (formula.Example{Call: "x_at(at, theta, mid)", Given: x}).Eval(functions); err == nil || err.Error() != want {
 		t.Errorf("%v, want %s", err, want)
 	}
 }

@@ -127,7 +127,7 @@ func (p points) byLine(d float64) []float64 {
 	return by
 }
 
-// with adds to q what the uncertainty of x brings, of which q has the derivative d.
+// carry adds to q what the uncertainty of x brings, of which q has the derivative d.
 func (p points) carry(q, x quantity.Quantity, d float64) quantity.Quantity {
 	return quantity.Combine(q.Value, q.Unit, []quantity.Quantity{q, x}, []float64{1, d})
 }
@@ -172,10 +172,7 @@ func (p points) spread(c *chain) quantity.Quantity {
 		}
 	}
 	q := quantity.Combine(f*p.s, unit, p.inputs, by)
-	if u := f * p.s / math.Sqrt(2*p.dof); u > q.U() { // JCGM 100:2008, E.4.3
-		q = quantity.Sampled(q, quantity.Source{Name: p.name + "/s", DoF: p.dof}, u)
-	}
-	return q
+	return quantity.Scatter{Name: p.name, DoF: p.dof}.Deviation(q)
 }
 
 func (p points) residual(i int) float64 {

@@ -155,12 +155,8 @@ func (c *chain) settle(a arguments) settlement {
 		return settlement{}
 	}
 	mL, minute, dof := quantity.MustUnit("mL"), quantity.MustUnit("min"), float64(len(v)-3)
-	name := quantity.Fits + "settling/" + series.series()
+	sc := quantity.Scatter{Name: quantity.Fits + "settling/" + series.series(), S: f.scatter, DoF: dof}
 	q := quantity.Observe(inputs, []quantity.Outcome{{Value: f.volume, Unit: mL, By: f.byVolume}, {Value: f.delay, Unit: minute, By: f.byDelay}, {Value: f.constant, Unit: minute, By: f.byConstant}},
-		quantity.Scatter{Name: name, S: f.scatter, DoF: dof})
-	s := settlement{q[0], q[1], q[2], quantity.Combine(f.scatter, mL, inputs, f.byScatter)}
-	if u := f.scatter / math.Sqrt(2*dof); u > s.scatter.U() { // JCGM 100:2008, E.4.3
-		s.scatter = quantity.Sampled(s.scatter, quantity.Source{Name: name + "/s", DoF: dof}, u)
-	}
-	return s
+		sc)
+	return settlement{q[0], q[1], q[2], sc.Deviation(quantity.Combine(f.scatter, mL, inputs, f.byScatter))}
 }

@@ -35,9 +35,9 @@ func TestWorkedExamples(t *testing.T) {
 		{Call: "oil_iodine_value(rapeseed)", Want: 113.1, Unit: "%", Within: 0.1,
 			Source: "the same profile with the factors of AOCS Cd 1c-85"},
 	}
-	lib := All()
+	functions := All()
 	for _, x := range tests {
-		v, err := x.Eval(lib)
+		v, err := x.Eval(functions)
 		if err != nil {
 			t.Errorf("%s: %v", x.Call, err)
 			continue

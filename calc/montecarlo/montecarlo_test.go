@@ -129,12 +129,12 @@ func TestJudge(t *testing.T) {
 	}
 	for _, tt := range tests {
 		o, _ := propagate(t, 400_000, 2, tt.inputs, tt.f)
-		if got, gap, tolerance := o.Judge(tt.linear); got != tt.want {
-			t.Errorf("%s: %s with a gap of %g and a tolerance of %g, want %s (%s)", tt.name, got, gap, tolerance, tt.want, tt.source)
+		if got, tolerance := o.Judge(tt.linear); got != tt.want {
+			t.Errorf("%s: %s with a tolerance of %g, want %s (%s)", tt.name, got, tolerance, tt.want, tt.source)
 		}
 	}
 	o, _ := propagate(t, montecarlo.LeastTrials, 2, tests[0].inputs, sum)
-	if got, _, _ := o.Judge(tests[0].linear); got != montecarlo.Undecided {
+	if got, _ := o.Judge(tests[0].linear); got != montecarlo.Undecided {
 		t.Errorf("a thousand trials say %s, want undecided: they know an end to about 0.1 only", got)
 	}
 }
@@ -204,7 +204,7 @@ func TestTrialsWithoutAValueAreCounted(t *testing.T) {
 	if o.Failed < 4700 || o.Failed > 5300 {
 		t.Errorf("%d of 10000 trials failed, want about half: ln has no value below 0", o.Failed)
 	}
-	if got, _, _ := o.Judge(quantity.Ratio(0).With(quantity.Source{Name: "x"}, 1)); got != montecarlo.Differs {
+	if got, _ := o.Judge(quantity.Ratio(0).With(quantity.Source{Name: "x"}, 1)); got != montecarlo.Differs {
 		t.Errorf("the chain rule is said to be %s where half of the trials have no value", got)
 	}
 	if _, ok := montecarlo.Summarise(make([]float64, 10)); ok {

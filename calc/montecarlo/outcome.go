@@ -139,21 +139,20 @@ func Tolerance(u float64) float64 {
 }
 
 // Judge holds the interval q ± U of the chain rule against that of the trials (JCGM 101:2008, 8.1): each end must lie
-// within δ of its counterpart. gap is the larger distance.
-func (o Outcome) Judge(q quantity.Quantity) (j Judgement, gap, tolerance float64) {
+// within δ, the tolerance, of its counterpart.
+func (o Outcome) Judge(q quantity.Quantity) (j Judgement, tolerance float64) {
 	expanded, _ := q.Expanded()
 	tolerance = Tolerance(q.U())
 	low, high := math.Abs(q.Value-expanded-o.Low), math.Abs(q.Value+expanded-o.High)
-	gap = max(low, high)
 	// Three times, where two would be 95 %: a summary judges a hundred results, and should not cry wolf over five.
 	blurLow, blurHigh := 3*o.LowU, 3*o.HighU
 	switch {
 	case o.manyFailed(), low-blurLow > tolerance, high-blurHigh > tolerance:
-		return Differs, gap, tolerance
-	case gap <= tolerance && max(blurLow, blurHigh) <= tolerance:
-		return Agrees, gap, tolerance
+		return Differs, tolerance
+	case max(low, high, blurLow, blurHigh) <= tolerance:
+		return Agrees, tolerance
 	}
-	return Undecided, gap, tolerance
+	return Undecided, tolerance
 }
 
 func (o Outcome) manyFailed() bool { return float64(o.Failed) > mostFailed*float64(o.Trials) }

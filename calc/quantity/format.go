@@ -45,8 +45,12 @@ func TwoDigits(u float64) string {
 	if u == 0 || math.IsNaN(u) || math.IsInf(u, 0) {
 		return Plain(u, 2)
 	}
-	return fixed(u, decimals(u))
+	return Rounded(u, u)
 }
+
+// Rounded returns x to the decimal place of the second significant digit of its uncertainty u, which must be a number
+// other than 0.
+func Rounded(x, u float64) string { return fixed(x, decimals(u)) }
 
 // decimals returns how many decimals show u to two significant digits after rounding; negative to the left of the point.
 func decimals(u float64) int {

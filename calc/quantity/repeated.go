@@ -22,6 +22,15 @@ func Sampled(q Quantity, s Source, u float64) Quantity {
 	return Quantity{q.Value, q.Unit, []Effect{{s, u}}, present(q.alone())}
 }
 
+// Deviation returns q, the standard deviation of a scatter with what the inputs make of its uncertainty, as uncertain as so
+// small a sample leaves it where that is more: q/sqrt(2 DoF) (JCGM 100:2008, E.4.3).
+func (sc Scatter) Deviation(q Quantity) Quantity {
+	if u := q.Value / math.Sqrt(2*sc.DoF); u > q.U() {
+		return Sampled(q, Source{Name: sc.Name + "/s", DoF: sc.DoF}, u)
+	}
+	return q
+}
+
 // From returns the standard uncertainty that q has from the sources whose names begin with prefix, in q's unit.
 func (q Quantity) From(prefix string) float64 {
 	var sum float64

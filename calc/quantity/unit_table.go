@@ -1,9 +1,5 @@
 package quantity
 
-import (
-	"sort"
-)
-
 // An Atom is a unit that stands for itself in UCUM, with how it is shown to people.
 type Atom struct {
 	Code   string // UCUM, case-sensitive
@@ -122,14 +118,4 @@ func lookup(code string) (prefix string, e entry, ok bool) {
 		}
 	}
 	return "", entry{}, false
-}
-
-// KnownUnits returns the codes of every atom, sorted, for a message that lists them.
-func KnownUnits() []string {
-	out := make([]string, 0, len(atoms))
-	for _, e := range atoms {
-		out = append(out, e.Code)
-	}
-	sort.Strings(out)
-	return out
 }

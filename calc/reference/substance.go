@@ -57,9 +57,6 @@ var substances = sync.OnceValue(func() []Substance {
 	return out
 })
 
-// Substances returns the whole table, in its order.
-func Substances() []Substance { return append([]Substance{}, substances()...) }
-
 // FindSubstance returns the substance with the given id, or an *UnknownError.
 func FindSubstance(id string) (Substance, error) {
 	for _, s := range substances() {

@@ -265,3 +265,19 @@ func TestAMoveThatFails(t *testing.T) {
 		}
 	}
 }
+
+// TestNotSavedIsGone: what was told as not saved does not turn up when the run is taken up again.
+func TestNotSavedIsGone(t *testing.T) {
+	d, all := newFakeDisk(), sample()
+	w, err := create(d, place, all[0])
+	if err != nil {
+		t.Fatal(err)
+	}
+	d.faults[d.calls+2] = fails // the sync after the write
+	if err := w.Append(all[1]); err == nil {
+		t.Fatal("it is saved, and the sync failed")
+	}
+	if _, c, err := open(d.after(true, nil), place); err != nil || len(c.Events) != 1 || c.Torn != "" {
+		t.Errorf("there are %+v (%v), want the first event alone", c, err)
+	}
+}

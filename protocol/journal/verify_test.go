@@ -168,3 +168,19 @@ func TestReadingWritesNothing(t *testing.T) {
 		t.Errorf("the folder holds %v (%v), want the journal alone", there, err)
 	}
 }
+
+// TestActsDoNotMix: lines whose chain fits, and that do not count down to the end of their act, are damage.
+func TestActsDoNotMix(t *testing.T) {
+	all := sample()
+	var text []byte
+	last, err := origin, error(nil)
+	for i, more := range []int{0, 2, 0} {
+		if text, last, err = encode(text, all[i], more, last); err != nil {
+			t.Fatal(err)
+		}
+	}
+	var damage *DamageError
+	if c, err := readFrom(bytes.NewReader(text), "run"); !errors.As(err, &damage) || damage.Kind != Altered || len(c.Events) != 1 {
+		t.Errorf("%+v, %v; want the first event, and the third line to be damage", c, err)
+	}
+}

@@ -26,6 +26,7 @@
 // at once for all pairs of steps. A way is given up when its longest path, the work of a place, or the shortest waits show
 // that it cannot be better than what is known. The over-wait of an order of steps is the dual of a flow of least cost and
 // solved as such. What is too large to be settled so is improved by planning parts of it anew while the rest keeps its order.
+// Where all this finds no plan, one is built vessel by vessel, each put into what the others leave free.
 //
 // While a run goes on, Replan plans the rest from what has happened: never worse than the old order with the facts put
 // in, without turning round what is due soon, and without any change when there is no news. The delay does not count then:

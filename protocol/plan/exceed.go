@@ -27,7 +27,7 @@ func (v *solver) exceedLeast(known *Plan) (*Plan, error) {
 	}
 	take(m.dispatch(firstReady))
 	take(m.dispatch(earliestClosing))
-	s := &search{m: m, root: v.soft, by: never * -1, timing: newTiming(m.n, m.edges, limits), least: limits, best: plenty, budget: v.effort / 2}
+	s := &search{m: m, root: v.soft, by: -never, timing: newTiming(m.n, m.edges, limits), least: limits, best: plenty, budget: v.effort / 2}
 	if best != nil {
 		s.best = cost(best)
 	}

@@ -22,6 +22,17 @@ func newNetwork(n int) *network {
 	return w
 }
 
+// network returns what always holds, with all that follows; nil where it contradicts itself.
+func (m *model) network() *network {
+	w := newNetwork(m.n)
+	for _, e := range m.edges {
+		if !w.add(e) {
+			return nil
+		}
+	}
+	return w
+}
+
 func (w *network) after(from, to int) int { return int(w.d[from*w.n+to]) }
 
 func (w *network) copyFrom(o *network) {

@@ -155,11 +155,9 @@ func (p *Problem) follow(old *Plan) *Plan {
 			}
 		}
 	}
-	w := newNetwork(m.n)
-	for _, e := range m.edges {
-		if !w.add(e) {
-			return nil
-		}
+	w := m.network()
+	if w == nil {
+		return nil
 	}
 	first := func(a, b activity) bool { // breaks come first: they do not move
 		if (a.from > m.end) != (b.from > m.end) {
@@ -196,7 +194,7 @@ func (m *model) oneAfterTheOther(w *network, first func(a, b activity) bool) []e
 		acts := slices.DeleteFunc(slices.Clone(p.acts), func(a activity) bool { return a.from > m.end })
 		slices.SortStableFunc(acts, by(first))
 		for k := 1; k < len(acts); k++ {
-			if e := m.after(acts[k-1], acts[k]); w.possible(e, m.end, 1<<29) && w.add(e) {
+			if e := m.after(acts[k-1], acts[k]); w.possible(e, m.end, -never) && w.add(e) {
 				out = append(out, e)
 			}
 		}
@@ -214,7 +212,7 @@ func (m *model) unclash(w *network, acts []activity, first func(a, b activity) b
 				if backwards {
 					e = m.after(acts[k], acts[i])
 				}
-				if w.possible(e, m.end, 1<<29) && w.add(e) {
+				if w.possible(e, m.end, -never) && w.add(e) {
 					return e, true
 				}
 			}

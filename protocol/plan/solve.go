@@ -1,8 +1,6 @@
 package plan
 
-import (
-	"errors"
-)
+import "errors"
 
 // An Effort bounds the work of planning, in steps of the search and not in time, so that the same problem always gives
 // the same plan. Thorough takes one or two seconds at most.
@@ -50,16 +48,11 @@ type solver struct {
 	soft   *network // without latest ends
 	hard   *network // with them; nil: they contradict each other
 	low    int      // no plan that keeps its windows ends earlier
-
 }
 
 func (v *solver) root() {
-	v.soft = newNetwork(v.m.n)
-	for _, e := range v.m.edges {
-		if !v.soft.add(e) {
-			v.soft = nil // no order of steps does this: it takes facts that contradict each other
-			return
-		}
+	if v.soft = v.m.network(); v.soft == nil {
+		return // no order of steps does this: it takes facts that contradict each other
 	}
 	hard := newNetwork(v.m.n)
 	hard.copyFrom(v.soft)
@@ -145,7 +138,7 @@ func (v *solver) shortest(starts []int) ([]int, bool) {
 	return starts, starts[m.end] == v.low
 }
 
-// halve tries ends between the bound and what is known, each half way to what cannot be reached in the nodes allowed.
+// halve tries ends between the bound and what is known, each half way to what cannot be reached with the work allowed.
 func (v *solver) halve(starts []int) []int {
 	low, high := v.low, v.m.horizon()
 	if starts != nil {

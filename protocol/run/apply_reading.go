@@ -55,11 +55,7 @@ func (v *Vessel) answerByReading(i int, r protocol.Reminder, now time.Duration) 
 }
 
 func (s *State) unlikely(v *Vessel, r *protocol.Reading, portion int, typed string, e Event) {
-	of := portion
-	if !r.IsList() {
-		of = 0
-	}
-	s.deviate(Deviation{At: e.Moment, Vessel: v.Label, Stage: r.Stage.ID, Portion: of, Kind: "unlikely",
+	s.deviate(Deviation{At: e.Moment, Vessel: v.Label, Stage: r.Stage.ID, Portion: key(r, portion).portion, Kind: "unlikely",
 		What: r.Title, Planned: Expected(r, portion, s.Values(v.Label)), Done: typed + ", kept all the same"})
 }
 
@@ -105,11 +101,7 @@ func (f ReadingNotTaken) apply(s *State, v *Vessel, e Event) error {
 	}
 	v.Taken = append(v.Taken, Taken{Event: e.N, Reading: r, Portion: f.Portion, At: e.Moment, NotTaken: true, Why: f.Why})
 	if r.Needed || f.Why != "" {
-		portion := f.Portion
-		if !r.IsList() {
-			portion = 0
-		}
-		s.deviate(Deviation{At: e.Moment, Vessel: v.Label, Stage: f.Stage, Portion: portion, Kind: "left out",
+		s.deviate(Deviation{At: e.Moment, Vessel: v.Label, Stage: f.Stage, Portion: key(r, f.Portion).portion, Kind: "left out",
 			What: r.Title, Planned: "to be read", Done: "not taken", Why: f.Why})
 	}
 	s.settle(v, key(r, f.Portion), e)
@@ -172,13 +164,10 @@ func (f ReadingTakenBack) apply(s *State, v *Vessel, e Event) error {
 	shown := t.Shown()
 	t.supersede(e, f.Why)
 	t.NotTaken, t.TakenBack, t.Why, t.Unlikely = true, true, f.Why, false
-	portion := t.Portion
-	if !t.Reading.IsList() {
-		portion = 0
-	}
-	s.deviate(Deviation{At: e.Moment, Vessel: v.Label, Stage: t.Reading.Stage.ID, Portion: portion, Kind: "taken back",
+	k := key(t.Reading, t.Portion)
+	s.deviate(Deviation{At: e.Moment, Vessel: v.Label, Stage: t.Reading.Stage.ID, Portion: k.portion, Kind: "taken back",
 		What: t.Reading.Title, Planned: "to be read", Done: "read as " + shown + ", then taken back", Why: f.Why})
-	if k := key(t.Reading, t.Portion); s.isHere(v, t.Reading, t.Portion) && v.settled[k] > 0 {
+	if s.isHere(v, t.Reading, t.Portion) && v.settled[k] > 0 {
 		v.settled[k]-- // it is asked for again
 	}
 	s.reviewGuards(v)

@@ -82,14 +82,7 @@ func (v *Vessel) names() string {
 func (d *decision) correctedGuards(t *Taken, p parsed) {
 	values := d.s.Values(d.v.Label)
 	values.instead = map[int]parsed{t.Event: p}
-	for _, g := range d.s.Protocol.Guards {
-		if !slices.Contains(g.Names, t.Reading.ID) {
-			continue
-		}
-		if holds, known := truth(g.Holds, values); known && !holds {
-			d.add(GuardSpoke{g.ID, g.Say.Fill(values, 0)})
-		}
-	}
+	d.speak(t.Reading, values)
 }
 
 // withUnit gives a corrected number the unit that follows it: in "500 uL misread" the reason is the last word.

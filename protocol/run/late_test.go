@@ -1,8 +1,11 @@
 package run
 
 import (
+	"errors"
 	"testing"
 	"time"
+
+	"example.org/meniscus/calc/formula"
 )
 
 func late(at, reading, typed string) Take {
@@ -38,8 +41,9 @@ func TestEnteredLater(t *testing.T) {
 	if val, err := h.engine.State.Values("A").Value("charge"); err != nil || val.Number.Text() == "" {
 		t.Errorf("the result that needs it: %v", err)
 	}
-	h.do("2:10", "A", late("2:02", "", ""))
-	if mark := v.newest("in_bath"); mark.At.Elapsed != 122*time.Second || mark.Value != 122 {
+	h.refused("2:10", "A", late("0:30", "", ""), "was in Warm from 12:01:30")
+	h.do("2:10", "A", late("1:00", "", "")) // the minute in which it came there
+	if mark := v.newest("in_bath"); mark.At.Elapsed != 90*time.Second {
 		t.Errorf("a mark entered later is %+v", mark)
 	}
 }
@@ -72,11 +76,15 @@ func TestTakenBack(t *testing.T) {
 	if !got.NotTaken || !got.TakenBack || got.Why != "wrong flask" || len(got.Was) != 1 || got.Was[0].Value != 142.36 {
 		t.Errorf("taken back, it is %+v", got)
 	}
-	if _, err := h.engine.State.Values("A").Value("charge"); !IsMissing(err) {
+	var missing *formula.MissingError
+	if _, err := h.engine.State.Values("A").Value("charge"); !errors.As(err, &missing) {
 		t.Errorf("the result still has a value: %v", err)
 	}
 	h.refused("1:26", "A", Correct{Typed: "142.4", Reading: "filled", Why: "right one"}, "asked for again")
 	h.typed("1:30", "A", "141.90")
+	if got := v.newest("filled"); got.NotTaken || got.Value != 141.90 {
+		t.Fatalf("asked for again and typed, it is %+v", got)
+	}
 	h.do("1:35", "A", Forward{})
 	h.do("1:40", "A", TakeBack{Why: "the flask was wet"}) // passed: it is not asked for again
 	h.do("1:50", "A", Correct{Reading: "filled", Typed: "141.95", Why: "dried and weighed"})

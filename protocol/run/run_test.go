@@ -236,6 +236,12 @@ func TestGuardSpeaksWithItsLastReading(t *testing.T) {
 	if !s.Guards[0].Settled {
 		t.Error("a corrected reading does not settle the guard")
 	}
+	if h.do("1:40", "A", Correct{Typed: "142.36", Why: "misread"}); len(s.Guards) != 1 {
+		t.Errorf("it speaks of a value that was corrected: %+v", s.Guards)
+	}
+	if h.do("1:50", "A", Correct{Reading: "flask", Typed: "112.30", Why: "misread"}); len(s.Guards) != 1 {
+		t.Errorf("it speaks by the old value: %+v", s.Guards)
+	}
 }
 
 func TestWaitIsAskedAboutAndKept(t *testing.T) {

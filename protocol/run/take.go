@@ -95,7 +95,11 @@ func codeOf(r *protocol.Reading) string {
 
 // guards lets those speak that look at the reading just taken, can be worked out, and do not hold.
 func (d *decision) guards(r *protocol.Reading) {
-	values := d.values()
+	d.speak(r, d.values())
+}
+
+// speak lets the guards that look at a reading speak, by these values.
+func (d *decision) speak(r *protocol.Reading, values *Values) {
 	for _, g := range d.s.Protocol.Guards {
 		if !slices.Contains(g.Names, r.ID) {
 			continue

@@ -2,7 +2,6 @@ package run
 
 import (
 	"cmp"
-	"errors"
 	"fmt"
 	"math"
 	"slices"
@@ -61,36 +60,16 @@ func (x *Values) find(name string) (formula.Value, error) {
 		}
 		x.busy[name] = true
 		defer delete(x.busy, name)
-		return evaluate(r, x)
+		return r.Formula.EvalIn(x, r.Unit)
 	}
 	return x.v.Sheet.Value(name)
-}
-
-// evaluate returns a result in its own unit.
-func evaluate(r *protocol.Result, values formula.Values) (formula.Value, error) {
-	val, err := r.Formula.Eval(values)
-	if err != nil {
-		return val, err
-	}
-	if val.Kind == formula.Number {
-		val.Number, err = val.Number.To(r.Unit)
-		return val, err
-	}
-	list := make([]quantity.Quantity, len(val.List))
-	for i, q := range val.List {
-		if list[i], err = q.To(r.Unit); err != nil {
-			return val, err
-		}
-	}
-	val.List = list
-	return val, nil
 }
 
 // Result works out a result for a vessel, or for the run when it is of the run; the value is in the result's unit. The
 // error is a *formula.MissingError when a reading is wanting, otherwise it says why there is no value.
 func (s *State) Result(label string, r *protocol.Result) (formula.Value, error) {
 	if r.OfRun {
-		return evaluate(r, s.RunValues())
+		return r.Formula.EvalIn(s.RunValues(), r.Unit)
 	}
 	return s.Values(label).Value(r.ID)
 }
@@ -365,10 +344,4 @@ func bound(b *protocol.Bound, r *protocol.Reading, portion int, values formula.V
 		q, err = q.To(unitOf(r))
 	}
 	return q, err == nil
-}
-
-// IsMissing tells whether a result has no value because a reading is wanting.
-func IsMissing(err error) bool {
-	var m *formula.MissingError
-	return errors.As(err, &m)
 }

@@ -33,7 +33,7 @@ func (x *runValues) Value(name string) (formula.Value, error) {
 	if val, ok := x.known[name]; ok {
 		return val, nil
 	}
-	val, err := evaluate(r, x)
+	val, err := r.Formula.EvalIn(x, r.Unit)
 	if err == nil {
 		x.known[name] = val
 	}

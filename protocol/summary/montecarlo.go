@@ -187,7 +187,7 @@ func trialsOf(q quantity.Quantity, values []float64, o montecarlo.Options) *Tria
 	if q.U() == 0 && got.U == 0 {
 		return nil // exact either way
 	}
-	judgement, _, tolerance := got.Judge(q)
+	judgement, tolerance := got.Judge(q)
 	out.Low, out.High = number(got.Low), number(got.High)
 	dof := fewest(q)
 	if dof > 1 {
@@ -197,10 +197,7 @@ func trialsOf(q quantity.Quantity, values []float64, o montecarlo.Options) *Tria
 		out.StandardUncertainty = number(got.U)
 	}
 	out.Tolerance, out.Judgement = number(tolerance), string(judgement)
-	if tolerance == 0 { // the chain rule has no digit to go by
-		tolerance = montecarlo.Tolerance(got.U)
-	}
-	out.Message = said(q, got, judgement, tolerance)
+	out.Message = said(q, got, judgement)
 	return out
 }
 
@@ -217,9 +214,12 @@ func fewest(q quantity.Quantity) float64 {
 }
 
 // said tells a person what the trials mean; figures have the places of two digits of u.
-func said(q quantity.Quantity, o montecarlo.Outcome, j montecarlo.Judgement, tolerance float64) string {
-	places := max(0, -int(math.Floor(math.Log10(2*tolerance)+0.5)))
-	figure := func(x float64) string { return strconv.FormatFloat(x, 'f', places, 64) }
+func said(q quantity.Quantity, o montecarlo.Outcome, j montecarlo.Judgement) string {
+	u := q.U()
+	if u == 0 { // the chain rule has no digit to go by
+		u = o.U
+	}
+	figure := func(x float64) string { return quantity.Rounded(x, u) }
 	expanded, _ := q.Expanded()
 	interval := strings.TrimRight(fmt.Sprintf("%s to %s %s", figure(o.Low), figure(o.High), q.Unit.Shown()), " ")
 	head := fmt.Sprintf("Monte Carlo, %d trials: u = %s, 95 %% from %s", o.Trials, quantity.TwoDigits(o.U), interval)

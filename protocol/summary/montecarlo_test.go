@@ -134,7 +134,7 @@ func TestTrialsDoNotCountScatterTwice(t *testing.T) {
 	if math.Abs(*r.StandardUncertainty-0.045) > 1e-9 || math.Abs(*r.MonteCarlo.StandardUncertainty-0.045) > 0.0005 {
 		t.Errorf("u = %g and %g by trials, want 0.045: u/√n, by hand", *r.StandardUncertainty, *r.MonteCarlo.StandardUncertainty)
 	}
-	s = worked(t, strings.Replace(repeatedMass, "U", "0.001", 1), rows)
+	s = worked(t, strings.Replace(repeatedMass, "U", "0.06", 1), rows)
 	r = find(t, tried(t, s, 400_000, 1).Vessels[0].Results, "mean_mass")
 	// s/√4 = 0.0408 with 3 degrees of freedom; t₃ has the 95 % quantile 3.182.
 	half := (*r.MonteCarlo.High - *r.MonteCarlo.Low) / 2

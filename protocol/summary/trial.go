@@ -223,7 +223,7 @@ func (n *trialNames) Value(name string) (formula.Value, error) {
 	if s.input != nil {
 		s.value, s.err = s.shifted(n.t.deviates)
 	} else {
-		s.value, s.err = evaluate(s.formula, s.unit, n)
+		s.value, s.err = s.formula.EvalIn(n, s.unit)
 	}
 	s.trial, s.busy = n.t.number, false
 	return s.value, s.err
@@ -254,24 +254,4 @@ func shift(q quantity.Quantity, weights []weight, z []float64) quantity.Quantity
 		x += w.amount * z[w.source]
 	}
 	return quantity.Exact(x, q.Unit)
-}
-
-// evaluate returns a formula's value in the unit of its result or amount.
-func evaluate(f *formula.Formula, u quantity.Unit, values formula.Values) (formula.Value, error) {
-	v, err := f.Eval(values)
-	if err != nil {
-		return v, err
-	}
-	if v.Kind == formula.Number {
-		v.Number, err = v.Number.To(u)
-		return v, err
-	}
-	list := make([]quantity.Quantity, len(v.List))
-	for i, q := range v.List {
-		if list[i], err = q.To(u); err != nil {
-			return v, err
-		}
-	}
-	v.List = list
-	return v, nil
 }

@@ -51,7 +51,7 @@ func (w *witness) Value(name string) (formula.Value, error) {
 		t = &testimony{}
 		w.known[name] = t
 		w.now = append(w.now, t)
-		t.value, t.err = evaluate(r.Formula, r.Unit, w)
+		t.value, t.err = r.Formula.EvalIn(w, r.Unit)
 		w.now = w.now[:len(w.now)-1]
 	}
 	for _, a := range t.without {

@@ -151,12 +151,12 @@ func TestIdleNight(t *testing.T) {
 // Hands that were away are amid nothing: what falls due next may be turned round when they are back, and A, whose window
 // still can be kept, is not missed for B's begin, which was due meanwhile.
 func TestBackFromAway(t *testing.T) {
-	d := newBench(t, batch, 2, &run.Bench{})
+	d := newBench(t, batch, 3, &run.Bench{})
 	d.plan()
 	d.act("A", exactly)
 	d.plan()
 	d.do("", run.GoAway{})
-	d.pass(9.5)
+	d.pass(10.5)
 	d.do("", run.ComeBack{})
 	d.plan()
 	for _, m := range d.state().Timetable().Missed {

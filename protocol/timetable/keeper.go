@@ -69,7 +69,7 @@ func (k *Keeper) Outdated() { k.looked = false }
 
 // Stands tells whether the run still is as it was when the task was handed out.
 func (t *Task) Stands(s *run.State) bool {
-	return wanted(s) && len(s.Vessels) == len(t.stands.facts) && newTask(s, t.now, t.inHand).stands.equal(t.stands)
+	return wanted(s) && newTask(s, t.now, t.inHand).stands.equal(t.stands)
 }
 
 // overdue tells how late the turn is that nobody has taken up for the longest time: 0 below a minute, then one more for

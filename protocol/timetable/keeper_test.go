@@ -161,3 +161,42 @@ func TestReplay(t *testing.T) {
 		t.Errorf("a run that was taken up at once is planned anew: %+v", found)
 	}
 }
+
+// What is due goes in the timetable's order, not in that in which the windows close.
+func TestQueueFollowsTheTimetable(t *testing.T) {
+	d := newBench(t, batch, 2, &run.Bench{})
+	d.act("A", exactly) // it waits from minute 2 on, until 16 at the latest
+	d.act("B", exactly) // from 4 on, until 18
+	d.clock.now = 14 * time.Minute
+	if head := d.state().Queue(d.clock.now)[0]; head.Vessel != "A" {
+		t.Fatalf("without a timetable %s comes first, and A's window closes first", head.Vessel)
+	}
+	dose := func(vessel string, at time.Duration) run.PlannedTurn {
+		return run.PlannedTurn{Vessel: vessel, Stage: "dose", Portion: 1, Start: run.Span(at), End: run.Span(at + 2*time.Minute)}
+	}
+	table := run.Planned{Turns: []run.PlannedTurn{dose("A", 14*time.Minute), dose("B", 12*time.Minute)}, End: run.Span(time.Hour)}
+	if err := d.engine.KeepTimetable(table); err != nil {
+		t.Fatal(err)
+	}
+	if head := d.state().Queue(d.clock.now)[0]; head.Vessel != "B" {
+		t.Errorf("%s comes first, and the timetable has B first", head.Vessel)
+	}
+}
+
+// What is skipped has no turn any more, the portions that were never begun too.
+func TestSkippedHasNoTurn(t *testing.T) {
+	d := newBench(t, batch, 2, &run.Bench{})
+	d.plan()
+	d.act("A", exactly)
+	d.clock.now = 10 * time.Minute
+	d.do("A", run.Forward{}) // to the first dose
+	if _, err := d.engine.Do(run.Command{Vessel: "A", Do: run.Skip{Why: "dosed before"}, Confirmed: true}); err != nil {
+		t.Fatal(err)
+	}
+	d.plan()
+	for _, x := range d.state().Timetable().Turns {
+		if x.Vessel == "A" && x.Stage == "dose" {
+			t.Errorf("portion %d of A's dose is planned for %v, and was skipped", x.Portion, time.Duration(x.Start))
+		}
+	}
+}

@@ -19,25 +19,15 @@ func isNews(old, made run.Planned) bool {
 	if moved(old.End, made.End) || !slices.EqualFunc(old.Missed, made.Missed, sameMiss) {
 		return true
 	}
-	was := map[[2]string]map[int]run.PlannedTurn{}
-	for _, t := range old.Turns {
-		key := [2]string{t.Vessel, t.Stage}
-		if was[key] == nil {
-			was[key] = map[int]run.PlannedTurn{}
-		}
-		was[key][t.Portion] = t
-	}
 	var before []run.PlannedTurn
 	for _, t := range made.Turns {
-		o, known := was[[2]string{t.Vessel, t.Stage}][t.Portion]
-		if !known || moved(o.Start, t.Start) {
+		k := slices.IndexFunc(old.Turns, t.IsTurn)
+		if k < 0 || moved(old.Turns[k].Start, t.Start) {
 			return true
 		}
-		before = append(before, o)
+		before = append(before, old.Turns[k])
 	}
-	return !slices.EqualFunc(inOrder(before), inOrder(made.Turns), func(a, b run.PlannedTurn) bool {
-		return a.Vessel == b.Vessel && a.Stage == b.Stage && a.Portion == b.Portion
-	})
+	return !slices.EqualFunc(inOrder(before), inOrder(made.Turns), run.PlannedTurn.IsTurn)
 }
 
 func inOrder(turns []run.PlannedTurn) []run.PlannedTurn {

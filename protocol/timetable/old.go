@@ -2,7 +2,6 @@ package timetable
 
 import (
 	"slices"
-	"strconv"
 	"time"
 
 	"example.org/meniscus/protocol/plan"
@@ -43,11 +42,10 @@ func (t *Task) turn(i, j int) (time.Duration, bool) {
 	if t.last == nil {
 		return 0, false
 	}
-	v := &t.problem.Vessels[i]
-	for _, turn := range t.last.Turns {
-		if turn.Vessel == v.Label && v.Steps[j].ID == t.stepID(turn, v.Steps) {
-			return time.Duration(turn.Start), true
-		}
+	at := t.slots[i][j]
+	turn := run.PlannedTurn{Vessel: t.problem.Vessels[i].Label, Stage: at.id, Portion: at.portion}
+	if k := slices.IndexFunc(t.last.Turns, turn.IsTurn); k >= 0 {
+		return time.Duration(t.last.Turns[k].Start), true
 	}
 	return 0, false
 }
@@ -64,16 +62,4 @@ func (t *Task) through(i, j int) (time.Duration, bool) {
 		}
 	}
 	return before, true
-}
-
-// stepID is how a turn's step is named in a plan. A vessel that begins with a wait is begun by a step of its own.
-func (t *Task) stepID(turn run.PlannedTurn, steps []plan.Step) string {
-	if t.waitsFirst && turn.Stage == t.first {
-		return steps[0].ID
-	}
-	numbered := turn.Stage + "." + strconv.Itoa(turn.Portion)
-	if slices.ContainsFunc(steps, func(s plan.Step) bool { return s.ID == numbered }) {
-		return numbered
-	}
-	return turn.Stage
 }

@@ -3,7 +3,6 @@ package timetable
 import (
 	"maps"
 	"slices"
-	"strings"
 	"time"
 
 	"example.org/meniscus/protocol"
@@ -13,20 +12,17 @@ import (
 
 // A Task is the rest of a run that is to be planned. It does not change while the run goes on.
 type Task struct {
-	stands     standing
-	now        time.Duration
-	inHand     string        // the vessel that the hands are at
-	frozen     time.Duration // what is due until then keeps its order
-	problem    *plan.Problem
-	slots      [][]slot
-	last       *run.Planned // the timetable that holds; nil: there is none yet
-	first      string       // the id of the first stage
-	waitsFirst bool         // which is a wait
+	stands  standing
+	now     time.Duration
+	inHand  string        // the vessel that the hands are at
+	frozen  time.Duration // what is due until then keeps its order
+	problem *plan.Problem
+	slots   [][]slot
+	last    *run.Planned // the timetable that holds; nil: there is none yet
 }
 
 func newTask(s *run.State, now time.Duration, inHand string) *Task {
-	t := &Task{now: now, inHand: inHand, frozen: plan.FrozenFor, problem: problem(s), first: s.Protocol.Stages[0].ID,
-		waitsFirst: waits(s.Protocol.Stages[0])}
+	t := &Task{now: now, inHand: inHand, frozen: plan.FrozenFor, problem: problem(s)}
 	if table := s.Timetable(); table != nil {
 		t.last = &table.Planned
 		if s.Returned > table.At.Elapsed {
@@ -139,9 +135,9 @@ const firstEffort = plan.Thorough
 func (t *Task) planned(p *plan.Plan) run.Planned {
 	out := run.Planned{End: run.Span(p.Makespan), OverWait: run.Span(p.OverWait), Proven: p.Proven}
 	for i, v := range t.problem.Vessels {
-		for j, step := range v.Steps {
+		for j := range v.Steps {
 			if slot := t.slots[i][j]; (!slot.marks || j == 0) && !t.stands.facts[i][j].Begun {
-				out.Turns = append(out.Turns, run.PlannedTurn{Vessel: v.Label, Stage: t.stageOf(step, slot), Portion: max(slot.portion, 1),
+				out.Turns = append(out.Turns, run.PlannedTurn{Vessel: v.Label, Stage: slot.id, Portion: slot.portion,
 					Start: run.Span(p.Start[i][j]), End: run.Span(p.End(i, j))})
 			}
 		}
@@ -153,13 +149,4 @@ func (t *Task) planned(p *plan.Plan) run.Planned {
 		}
 	}
 	return out
-}
-
-// stageOf names a step's stage; the begin of a vessel is that of its first one.
-func (t *Task) stageOf(s plan.Step, at slot) string {
-	if at.stage < 0 {
-		return t.first
-	}
-	id, _, _ := strings.Cut(s.ID, ".")
-	return id
 }

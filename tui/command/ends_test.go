@@ -12,17 +12,9 @@ import (
 
 // TestHalfTyped: what was typed and not entered when the program is told to go is offered again, and can be entered.
 func TestHalfTyped(t *testing.T) {
-	ways := map[string]func(*terminal){
-		"ctrl-c":    func(x *terminal) { x.press("\x03") },
-		"terminate": func(x *terminal) { _ = x.cmd.Process.Signal(syscall.SIGTERM) },
-		"hang up":   func(x *terminal) { _ = x.cmd.Process.Signal(syscall.SIGHUP) },
-	}
-	for name, leave := range ways {
+	for name, leave := range orders {
 		t.Run(name, func(t *testing.T) {
-			x := inTerminal(t, nil, "run", "acid-and-catalyst")
-			x.until("Before you start")
-			x.press("\r")
-			x.until("Begin with Ready")
+			x := atTheBench(t)
 			x.press("n half a note")
 			x.until("half a note")
 			leave(x)
@@ -51,10 +43,7 @@ func TestHalfTyped(t *testing.T) {
 
 // TestHalfTypedAndGone: the same when the window is closed.
 func TestHalfTypedAndGone(t *testing.T) {
-	x := inTerminal(t, nil, "run", "acid-and-catalyst")
-	x.until("Before you start")
-	x.press("\r")
-	x.until("Begin with Ready")
+	x := atTheBench(t)
 	x.press("n half a note")
 	x.until("half a note")
 	x.file.Close()

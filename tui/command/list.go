@@ -4,7 +4,6 @@ import (
 	"fmt"
 	"io"
 	"strings"
-	"time"
 	"unicode/utf8"
 
 	"github.com/spf13/cobra"
@@ -40,7 +39,7 @@ func (e *env) listProtocols() error {
 			e.remark("meniscus: protocol %s is not sound; meniscus check %s tells why", id, id)
 			continue
 		}
-		rows = append(rows, []string{id, p.Title, span(p.Planned()), span(p.HandsOn())})
+		rows = append(rows, []string{id, p.Title, tui.About(p.Planned()), tui.About(p.HandsOn())})
 	}
 	e.table(rows)
 	return nil
@@ -55,7 +54,7 @@ func (e *env) describe(name string) error {
 	if p.Purpose != "" {
 		e.line("%s", p.Purpose)
 	}
-	e.line("Takes %s, of which %s for the hands.", span(p.Planned()), span(p.HandsOn()))
+	e.line("Takes %s, of which %s for the hands.", tui.About(p.Planned()), tui.About(p.HandsOn()))
 	e.line("\nStages")
 	e.table(stageRows(p))
 	if len(p.Givens) > 0 {
@@ -86,7 +85,7 @@ func stageRows(p *protocol.Protocol) [][]string {
 		if s.Portions > 1 {
 			more = fmt.Sprintf("%d portions", s.Portions)
 		}
-		rows = append(rows, []string{"  " + s.ID, s.Title, span(s.Planned()), more})
+		rows = append(rows, []string{"  " + s.ID, s.Title, tui.About(s.Planned()), more})
 	}
 	return rows
 }
@@ -157,17 +156,6 @@ func joined(a, b string) string {
 		return a + b
 	}
 	return a + "; " + b
-}
-
-// span writes a duration in words: 45 min, 2 h 05 min, 30 s.
-func span(d time.Duration) string {
-	switch {
-	case d >= time.Hour:
-		return fmt.Sprintf("%d h %02d min", d/time.Hour, d/time.Minute%60)
-	case d >= time.Minute:
-		return fmt.Sprintf("%d min", (d+30*time.Second)/time.Minute)
-	}
-	return fmt.Sprintf("%d s", d/time.Second)
 }
 
 func (e *env) line(format string, args ...any) { e.put(fmt.Sprintf(format, args...) + "\n") }

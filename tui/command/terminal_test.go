@@ -6,6 +6,7 @@ import (
 	"bytes"
 	"errors"
 	"fmt"
+	"maps"
 	"os"
 	"os/exec"
 	"path/filepath"
@@ -131,24 +132,34 @@ func (x *terminal) whole() {
 	}
 }
 
+// atTheBench begins a run and leaves its briefing.
+func atTheBench(t *testing.T) *terminal {
+	t.Helper()
+	x := inTerminal(t, nil, "run", "acid-and-catalyst")
+	x.until("Before you start")
+	x.press("\r")
+	x.until("Begin with Ready")
+	return x
+}
+
+// orders are the ways to tell the program to go, whatever is typed.
+var orders = map[string]func(*terminal){
+	"ctrl-c":    func(x *terminal) { x.press("\x03") },
+	"interrupt": func(x *terminal) { _ = x.cmd.Process.Signal(syscall.SIGINT) },
+	"terminate": func(x *terminal) { _ = x.cmd.Process.Signal(syscall.SIGTERM) },
+	"hang up":   func(x *terminal) { _ = x.cmd.Process.Signal(syscall.SIGHUP) },
+}
+
 const restored = "\x1b[?1049l" // the terminal's own screen is back
 
 // TestLeaving: however the program is told to go, the terminal is put right, the journal is whole, and a line says how to
 // go on.
 func TestLeaving(t *testing.T) {
-	ways := map[string]func(*terminal){
-		"q":         func(x *terminal) { x.press("q") },
-		"ctrl-c":    func(x *terminal) { x.press("\x03") },
-		"interrupt": func(x *terminal) { _ = x.cmd.Process.Signal(syscall.SIGINT) },
-		"terminate": func(x *terminal) { _ = x.cmd.Process.Signal(syscall.SIGTERM) },
-		"hang up":   func(x *terminal) { _ = x.cmd.Process.Signal(syscall.SIGHUP) },
-	}
+	ways := maps.Clone(orders)
+	ways["q"] = func(x *terminal) { x.press("q") }
 	for name, leave := range ways {
 		t.Run(name, func(t *testing.T) {
-			x := inTerminal(t, nil, "run", "acid-and-catalyst")
-			x.until("Before you start")
-			x.press("\r")
-			x.until("Begin with Ready")
+			x := atTheBench(t)
 			leave(x)
 			x.until(restored)
 			if code := x.wait(); code != 0 {
@@ -164,10 +175,7 @@ func TestLeaving(t *testing.T) {
 
 // TestTerminalGone: when the window is closed the program ends, and what was done is kept.
 func TestTerminalGone(t *testing.T) {
-	x := inTerminal(t, nil, "run", "acid-and-catalyst")
-	x.until("Before you start")
-	x.press("\r")
-	x.until("Begin with Ready")
+	x := atTheBench(t)
 	x.file.Close()
 	x.wait()
 	x.whole()
@@ -270,10 +278,7 @@ func (x *terminal) beside(args ...string) (string, error) {
 
 // TestHeld: a run that is open at one place is not written from another, and can be looked at meanwhile.
 func TestHeld(t *testing.T) {
-	x := inTerminal(t, nil, "run", "acid-and-catalyst")
-	x.until("Before you start")
-	x.press("\r")
-	x.until("Begin with Ready")
+	x := atTheBench(t)
 	out, err := x.beside("resume")
 	var exit *exec.ExitError
 	if !errors.As(err, &exit) || exit.ExitCode() != 1 || !strings.Contains(out, fmt.Sprintf("another meniscus is (process %d on ", x.cmd.Process.Pid)) ||

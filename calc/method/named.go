@@ -6,9 +6,9 @@ import (
 	"example.org/meniscus/calc/formula"
 )
 
-// Library returns every method by name. The plain functions of the grammar come from formula.Builtins.
-func Library() formula.Library {
-	out := formula.Library{}
+// Named returns every method by name. The plain functions of the grammar come from formula.Builtins.
+func Named() formula.Functions {
+	out := formula.Functions{}
 	for _, subject := range [][]formula.Function{
 		substances, composition, heats, stoichiometry, doses, titration, density, viscosity, conversion, cooling, warming, settling, lines,
 	} {
@@ -24,8 +24,8 @@ func Library() formula.Library {
 }
 
 // All returns every function that a formula may call: the plain ones of the grammar and the methods.
-func All() formula.Library {
+func All() formula.Functions {
 	all := formula.Builtins()
-	maps.Copy(all, Library())
+	maps.Copy(all, Named())
 	return all
 }

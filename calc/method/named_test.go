@@ -15,7 +15,7 @@ import (
 
 func names() []string {
 	var out []string
-	for n := range Library() {
+	for n := range Named() {
 		out = append(out, n)
 	}
 	sort.Strings(out)
@@ -43,7 +43,7 @@ func TestNoNameIsTaken(t *testing.T) {
 
 func TestEveryMethodHasItsPage(t *testing.T) {
 	for _, n := range names() {
-		f := Library()[n]
+		f := Named()[n]
 		for what, text := range map[string]string{"name": f.Name, "title": f.Title, "says": f.Says, "formula": f.Formula, "valid": f.Valid,
 			"source": f.Source, "example": f.Example.Call, "source of the example": f.Example.Source} {
 			if text == "" {
@@ -79,10 +79,10 @@ func TestEveryMethodHasItsPage(t *testing.T) {
 }
 
 func TestExamples(t *testing.T) {
-	lib := All()
+	functions := All()
 	for _, n := range names() {
-		x := lib[n].Example
-		v, err := x.Eval(lib)
+		x := functions[n].Example
+		v, err := x.Eval(functions)
 		if err != nil {
 			t.Errorf("%s: %v", x.Call, err)
 			continue
@@ -122,7 +122,7 @@ func run(unit string, t, x []float64) formula.Value {
 // call runs a method and returns its value in its own unit.
 func call(t *testing.T, name string, args ...formula.Value) quantity.Quantity {
 	t.Helper()
-	f := Library()[name]
+	f := Named()[name]
 	if f == nil {
 		t.Fatalf("no method %s", name)
 	}
@@ -148,7 +148,7 @@ func near(t *testing.T, what string, got, want, within float64, source string) {
 func TestBadArguments(t *testing.T) {
 	bad := []float64{0, -1, math.NaN(), math.Inf(1), math.Inf(-1), 1e308, -1e308, 1e300, 5e-324, 1e-300}
 	for _, n := range names() {
-		f := Library()[n]
+		f := Named()[n]
 		for _, x := range bad {
 			for only := -1; only < len(f.Params); only++ {
 				check(t, f, arguments(fill(f, x, only)))
@@ -164,7 +164,7 @@ func TestBadArguments(t *testing.T) {
 func TestBadSeries(t *testing.T) {
 	minutes := []float64{20, 21, 22, 23, 24, 60}
 	for _, n := range names() {
-		f := Library()[n]
+		f := Named()[n]
 		for what, s := range map[string][2][]float64{
 			"empty": {{}, {}}, "one point": {{20}, {21}}, "equal times": {{20, 20, 20, 20, 20, 20}, {21, 22, 23, 24, 25, 26}},
 			"constant": {minutes, {21, 21, 21, 21, 21, 21}}, "huge": {minutes, {1e300, 2e300, 3e300, 4e300, 5e300, 6e300}},
@@ -242,7 +242,7 @@ func fill(f *formula.Function, x float64, bad int) []formula.Value {
 func TestAnySeries(t *testing.T) {
 	rapid.Check(t, func(rt *rapid.T) {
 		some := rapid.OneOf(rapid.Float64(), rapid.Float64Range(-10, 100), rapid.SampledFrom([]float64{0, 20, 20, math.NaN(), math.Inf(1)}))
-		f := Library()[rapid.SampledFrom(names()).Draw(rt, "method")]
+		f := Named()[rapid.SampledFrom(names()).Draw(rt, "method")]
 		args := make([]formula.Value, len(f.Params))
 		for i, p := range f.Params {
 			switch p.Kind {
@@ -270,7 +270,7 @@ func TestNoisySettling(t *testing.T) {
 		}
 		args := []formula.Value{run("mL", at, v), num(0, "min")}
 		for _, name := range []string{"settled_volume", "settling_delay", "settling_time_constant", "settling_rms"} {
-			check(t, Library()[name], args)
+			check(t, Named()[name], args)
 		}
 	})
 }
