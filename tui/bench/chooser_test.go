@@ -18,7 +18,7 @@ func TestWhyARunCannotBeTakenUp(t *testing.T) {
 		if held {
 			return nil, errors.New("/home/bench/.local/share/meniscus/runs/2026-03-02-0830-ester-batch.journal: another meniscus is (process 4711 on bench-2) at this run; go on there")
 		}
-		return p.engine(1), nil
+		return p.engine(1, nil), nil
 	}
 	p.model = New(o)
 	p.size(48, 20)

@@ -225,7 +225,7 @@ func TestPages(t *testing.T) {
 			{"ester-batch", "Ethyl ester, small batch", "From oil to washed ester", 4 * time.Hour, 95 * time.Minute},
 		}
 		o.Unfinished = []Unfinished{{"run-1", "Ethyl ester, small batch", 25 * time.Minute, "Reaction hold"}}
-		o.Begin = func(string) (*run.Engine, error) { return p.engine(1), nil }
+		o.Begin = func(string) (*run.Engine, error) { return p.engine(1, nil), nil }
 		p.model = New(o)
 		p.play("2")
 		if got := p.now().screen; got != briefing {

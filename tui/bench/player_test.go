@@ -40,14 +40,14 @@ func (p *player) Append(events ...run.Event) error {
 	return nil
 }
 
-// engine begins a run of the invented procedure with so many vessels.
-func (p *player) engine(vessels int) *run.Engine {
+// engine begins a run of the invented procedure with so many vessels, at a bench if it is to have a timetable.
+func (p *player) engine(vessels int, bench *run.Bench) *run.Engine {
 	p.t.Helper()
 	text, err := os.ReadFile(filepath.Join(screens, "small-batch.toml"))
 	if err != nil {
 		p.t.Fatal(err)
 	}
-	b := run.Begun{Run: "run-1", Program: "meniscus test", File: "small-batch.toml", Protocol: string(text)}
+	b := run.Begun{Run: "run-1", Program: "meniscus test", File: "small-batch.toml", Protocol: string(text), Zone: "+00:00", Bench: bench}
 	for i := range vessels {
 		b.Vessels = append(b.Vessels, run.VesselBegun{Label: string(rune('A' + i))})
 	}
@@ -74,7 +74,7 @@ func (p *player) options() Options {
 func newPlayer(t testing.TB, vessels int) *player {
 	p := &player{t: t}
 	o := p.options()
-	o.Operator = tui.NewOperator(p.engine(vessels))
+	o.Operator = tui.NewOperator(p.engine(vessels, nil))
 	p.model = New(o)
 	return p
 }

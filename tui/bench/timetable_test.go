@@ -1,8 +1,6 @@
 package bench
 
 import (
-	"os"
-	"path/filepath"
 	"strings"
 	"testing"
 
@@ -12,24 +10,11 @@ import (
 	"example.org/meniscus/tui"
 )
 
-// planned returns a player at the briefing of a run of so many vessels that has a timetable.
+// newPlanned returns a player at the briefing of a run of so many vessels that has a timetable.
 func newPlanned(t testing.TB, vessels int) *player {
-	t.Helper()
-	text, err := os.ReadFile(filepath.Join(screens, "small-batch.toml"))
-	if err != nil {
-		t.Fatal(err)
-	}
-	b := run.Begun{Run: "run-1", Program: "meniscus test", File: "small-batch.toml", Protocol: string(text), Zone: "+00:00", Bench: &run.Bench{}}
-	for i := range vessels {
-		b.Vessels = append(b.Vessels, run.VesselBegun{Label: string(rune('A' + i))})
-	}
 	p := &player{t: t}
-	s, _, err := run.Begin(b, p.Now())
-	if err != nil {
-		t.Fatal(err)
-	}
 	o := p.options()
-	o.Operator = tui.NewOperator(run.NewEngine(s, p, p))
+	o.Operator = tui.NewOperator(p.engine(vessels, &run.Bench{}))
 	p.model = New(o)
 	return p
 }

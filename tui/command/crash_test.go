@@ -18,26 +18,10 @@ import (
 
 	"example.org/meniscus/protocol/journal"
 	"example.org/meniscus/protocol/run"
+	"example.org/meniscus/tui/command"
 )
 
 var kills = flag.Int("kills", 50, "how often TestKilled kills the program")
-
-// watching is an invented protocol that takes readings for as long as they come.
-const watching = `format = 1
-[protocol]
-id = "watching"
-title = "Watching a bath"
-version = "1.0"
-[[stage]]
-id = "watch"
-title = "Watch"
-clock = { at_least = "1 min", aim = "2 h" }
-  [[stage.reading]]
-  id = "bath"
-  title = "Bath"
-  kind = "series"
-  unit = "Cel"
-`
 
 // A driver feeds the plain face with numbers, each one once, and remembers which were confirmed.
 type driver struct {
@@ -177,10 +161,10 @@ func (d *driver) agree(n int, e run.Event, begun, said time.Time) {
 // there, in order, once, at the right time.
 func TestKilled(t *testing.T) {
 	d := &driver{t: t, rand: rand.New(rand.NewPCG(1, uint64(*kills))), dir: t.TempDir(), next: 1000, sent: map[int]time.Time{}, said: map[int]time.Time{}}
-	if err := os.WriteFile(filepath.Join(d.dir, "watching.toml"), []byte(watching), 0o600); err != nil {
+	if err := os.WriteFile(filepath.Join(d.dir, "bath.toml"), []byte(command.Bath), 0o600); err != nil {
 		t.Fatal(err)
 	}
-	d.sit(3, 0, false, "\n\n", "run", "./watching.toml", "--plain")
+	d.sit(3, 0, false, "\n\n", "run", "./bath.toml", "--plain")
 	if len(d.order) != 3 {
 		t.Fatalf("%d of 3 readings were confirmed before anything was killed", len(d.order))
 	}
@@ -207,10 +191,10 @@ func TestKilled(t *testing.T) {
 // with all before it, and the run is taken up from there.
 func TestFolderRemoved(t *testing.T) {
 	d := &driver{t: t, dir: t.TempDir()}
-	if err := os.WriteFile(filepath.Join(d.dir, "watching.toml"), []byte(watching), 0o600); err != nil {
+	if err := os.WriteFile(filepath.Join(d.dir, "bath.toml"), []byte(command.Bath), 0o600); err != nil {
 		t.Fatal(err)
 	}
-	cmd := d.command("run", "./watching.toml", "--plain")
+	cmd := d.command("run", "./bath.toml", "--plain")
 	in, err := cmd.StdinPipe()
 	if err != nil {
 		t.Fatal(err)

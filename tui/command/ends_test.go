@@ -17,14 +17,7 @@ func TestHalfTyped(t *testing.T) {
 			x := atTheBench(t)
 			x.press("n half a note")
 			x.until("half a note")
-			leave(x)
-			x.until(restored)
-			if code := x.wait(); code != 0 {
-				t.Errorf("exit code %d, want 0", code)
-			}
-			if want := "is kept, and will be offered again: n half a note"; !strings.Contains(x.errs.String(), want) {
-				t.Errorf("stderr has no %q: %q", want, x.errs.String())
-			}
+			x.told(leave, "is kept, and will be offered again: n half a note")
 			y := inTerminal(t, []string{"XDG_DATA_HOME=" + x.home}, "resume")
 			y.home = x.home
 			y.until("typed and not entered")

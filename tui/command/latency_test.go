@@ -10,6 +10,8 @@ import (
 	"strings"
 	"testing"
 	"time"
+
+	"example.org/meniscus/tui/command"
 )
 
 // between is the time between two frames of the library: it draws 60 a second at most.
@@ -19,8 +21,8 @@ const between = time.Second / 60
 func fourWaiting(b *testing.B) *terminal {
 	b.Helper()
 	dir := b.TempDir()
-	file, runs := filepath.Join(dir, "watching.toml"), filepath.Join(dir, "runs")
-	if err := os.WriteFile(file, []byte(watching), 0o600); err != nil {
+	file, runs := filepath.Join(dir, "bath.toml"), filepath.Join(dir, "runs")
+	if err := os.WriteFile(file, []byte(command.Bath), 0o600); err != nil {
 		b.Fatal(err)
 	}
 	self, err := os.Executable()

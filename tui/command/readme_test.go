@@ -26,11 +26,17 @@ func TestReadmeTellsTheTruth(t *testing.T) {
 	if err := os.WriteFile("my.toml", mine, 0o600); err != nil {
 		t.Fatal(err)
 	}
-	for _, shown := range shownCommands(string(page)) {
+	all := shownCommands(string(page))
+	if n := strings.Count(string(page), "$ meniscus "); n == 0 || len(all) != n {
+		t.Fatalf("%d commands were found on the page, which has %d", len(all), n)
+	}
+	for _, shown := range all {
 		words, into, _ := strings.Cut(shown.line, " > ")
 		args := append([]string{"--runs", filepath.Join(home, "runs")}, strings.Fields(words)...)
 		var out, errs bytes.Buffer
-		command.Run(args, strings.NewReader(""), &out, &errs)
+		if code := command.Run(args, strings.NewReader(""), &out, &errs); code != 0 && into != "" {
+			t.Errorf("meniscus %s: exit code %d: %s", shown.line, code, errs.String())
+		}
 		if into != "" {
 			if err := os.WriteFile(into, out.Bytes(), 0o600); err != nil {
 				t.Fatal(err)

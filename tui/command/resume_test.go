@@ -15,8 +15,8 @@ import (
 	"example.org/meniscus/tui/bench"
 )
 
-// bath is an invented protocol with a wait in which readings are taken for as long as it lasts.
-const bath = `format = 1
+// Bath is an invented protocol with a wait in which readings are taken for as long as it lasts.
+const Bath = `format = 1
 [protocol]
 id = "bath"
 title = "A bath"
@@ -41,7 +41,7 @@ func dayLong(tb testing.TB) (path string) {
 		e := run.Event{N: i, Moment: run.Moment{At: begun.Add(time.Duration(i) * every), Elapsed: time.Duration(i) * every}, Vessel: "A", What: what}
 		return e
 	}
-	first := at(1, run.Begun{Run: "bath", Program: program, File: "bath.toml", Protocol: bath, Vessels: []run.VesselBegun{{Label: "A"}}})
+	first := at(1, run.Begun{Run: "bath", Program: program, File: "bath.toml", Protocol: Bath, Vessels: []run.VesselBegun{{Label: "A"}}})
 	known := at(2, run.Acknowledged{})
 	first.Vessel, known.Vessel = "", ""
 	path = filepath.Join(tb.TempDir(), "bath.journal")
