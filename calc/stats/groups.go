@@ -27,6 +27,9 @@ func Welch(a, b []float64) (Difference, error) {
 		return Difference{}, err
 	}
 	d.Difference = d.A.Mean - d.B.Mean
+	if err = bounded(d.Difference); err != nil {
+		return Difference{}, err
+	}
 	if min(d.A.N, d.B.N) < LeastTested {
 		return d, refuse("groups of %d and %d: a test needs %d replicates or more of each; the means alone stand", d.A.N, d.B.N, LeastTested)
 	}

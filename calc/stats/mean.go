@@ -35,6 +35,34 @@ func MeanOf(x []float64) (Mean, error) {
 	return m, bounded(m.Mean, m.SD, m.Half)
 }
 
+// Interval returns half of the 95 % interval of the mean; it is refused for fewer than LeastTested values, and for values that
+// do not scatter.
+func (m Mean) Interval() (half float64, err error) {
+	if m.N < LeastTested {
+		return 0, refuse("a group of %d: an interval needs %d replicates or more; the values alone stand", m.N, LeastTested)
+	}
+	if m.SD == 0 {
+		return 0, refuse("a group that does not scatter has no interval")
+	}
+	return m.Half, nil
+}
+
+// Pooled returns the standard deviation of one replicate within its group, and its degrees of freedom; 0 and 0 when no
+// group has two.
+func Pooled(groups ...Mean) (sd float64, dof int) {
+	var sum float64
+	for _, m := range groups {
+		if m.N > 1 {
+			sum += float64(m.N-1) * m.SD * m.SD
+			dof += m.N - 1
+		}
+	}
+	if dof == 0 {
+		return 0, 0
+	}
+	return math.Sqrt(sum / float64(dof)), dof
+}
+
 // sound refuses fewer than least values and values that are no numbers.
 func sound(what string, x []float64, least int) error {
 	if len(x) < least {

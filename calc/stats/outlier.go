@@ -53,3 +53,12 @@ func ReplicatesNeeded(sd, difference float64) (int, error) {
 	}
 	return max(LeastTested, int(math.Ceil(16*r*r))), nil
 }
+
+// DifferenceShown is ReplicatesNeeded turned round: the difference that two groups of n replicates show with a power of
+// 80 % at a level of 5 %, 4·sd/√n, in the unit of sd. 0 without replicates.
+func DifferenceShown(sd float64, n int) float64 {
+	if n < 1 {
+		return 0
+	}
+	return 4 * sd / math.Sqrt(float64(n))
+}

@@ -204,3 +204,56 @@ func TestAnyGroups(t *testing.T) {
 		check(err, append(append(f.B, f.U...), f.S, f.SS)...)
 	})
 }
+
+func TestIntervalIsRefusedForTwo(t *testing.T) {
+	m, err := MeanOf([]float64{92.4, 90.9})
+	if err != nil {
+		t.Fatal(err)
+	}
+	_, err = m.Interval()
+	refused(t, "interval of two", err, "a group of 2: an interval needs 3 replicates or more; the values alone stand")
+	if m, err = MeanOf([]float64{90, 90, 90}); err != nil {
+		t.Fatal(err)
+	}
+	_, err = m.Interval()
+	refused(t, "interval of copies", err, "a group that does not scatter has no interval")
+	if m, err = MeanOf(oilA); err != nil {
+		t.Fatal(err)
+	}
+	half, err := m.Interval()
+	if err != nil {
+		t.Fatal(err)
+	}
+	near(t, "half interval", half, 3.01, 0.005, yields)
+}
+
+func TestPooled(t *testing.T) {
+	var means []Mean
+	for _, g := range [][]float64{{82.1, 83.5}, {89.8, 88.6}, {86.9, 85.5}, {94.3, 93.1}, {70}} { // one alone adds nothing
+		m, err := MeanOf(g)
+		if err != nil {
+			t.Fatal(err)
+		}
+		means = append(means, m)
+	}
+	sd, dof := Pooled(means...)
+	near(t, "pooled s", sd, 0.922, 0.0005, yields)
+	if dof != 4 {
+		t.Errorf("%d degrees of freedom, want 4 (%s)", dof, yields)
+	}
+	if sd, dof := Pooled(means[4]); sd != 0 || dof != 0 {
+		t.Errorf("one value pools to %g with %d degrees of freedom, want nothing", sd, dof)
+	}
+}
+
+// What so many replicates show, and how many show that, are the same rule.
+func TestDifferenceShown(t *testing.T) {
+	d := DifferenceShown(1.5, 4)
+	near(t, "difference", d, 3, 1e-12, "16·s²/δ² = 4 for s 1.5 and δ 3 (common practice, no source)")
+	if n, err := ReplicatesNeeded(1.5, d); err != nil || n != 4 {
+		t.Errorf("%d replicates (%v), want 4", n, err)
+	}
+	if d := DifferenceShown(1.5, 0); d != 0 {
+		t.Errorf("without replicates %g, want 0", d)
+	}
+}

@@ -72,7 +72,10 @@ func (e *env) run(args []string) int {
 	root.SetIn(e.in)
 	root.SetOut(e.out)
 	root.SetErr(e.errs)
-	err := root.Execute()
+	c, err := root.ExecuteC()
+	if err == nil {
+		err = noCommand(c)
+	}
 	e.sound.stop()
 	if err == nil {
 		return done
@@ -97,7 +100,7 @@ func (e *env) root() *cobra.Command {
 		Version:       Version,
 		SilenceErrors: true,
 		SilenceUsage:  true,
-		Args:          e.onlyCommands,
+		Args:          onlyCommands,
 		PersistentPreRunE: func(*cobra.Command, []string) error {
 			if e.look.light && e.look.dark {
 				return wrong("--light and --dark exclude each other; write one of them")
@@ -112,14 +115,14 @@ func (e *env) root() *cobra.Command {
 	flags.BoolVar(&e.look.ascii, "ascii", false, "draw and write with plain characters only")
 	flags.BoolVar(&e.look.light, "light", false, "the terminal's ground is light")
 	flags.BoolVar(&e.look.dark, "dark", false, "the terminal's ground is dark")
-	root.AddCommand(e.runCommand(), e.resumeCommand(), e.rehearseCommand(), e.calculateCommand(), e.summaryCommand(),
+	root.AddCommand(e.runCommand(), e.resumeCommand(), e.rehearseCommand(), e.calculateCommand(), e.summaryCommand(), e.compareCommand(),
 		e.planCommand(), e.verifyCommand(), e.checkCommand(), e.sheetCommand(), e.protocolsCommand(), e.methodsCommand(), e.unitsCommand(), e.completionCommand(root))
 	dress(root)
 	return root
 }
 
 // onlyCommands refuses an argument of the root: it is a command that does not exist.
-func (e *env) onlyCommands(root *cobra.Command, args []string) error {
+func onlyCommands(root *cobra.Command, args []string) error {
 	if len(args) == 0 {
 		return nil
 	}
@@ -130,6 +133,15 @@ func (e *env) onlyCommands(root *cobra.Command, args []string) error {
 		}
 	}
 	return wrong("there is no command %q; %s", args[0], nearest(args[0], names))
+}
+
+// noCommand is the error of a word that is no command and stands beside --help or --version, where cobra does not look at
+// arguments.
+func noCommand(c *cobra.Command) error {
+	if c.HasParent() {
+		return nil
+	}
+	return onlyCommands(c, c.Flags().Args())
 }
 
 // between refuses a wrong number of arguments; what names them, as the usage line does.

@@ -11,7 +11,11 @@ import (
 
 // dress gives every command the program's own help, and turns a wrong flag into a wrong call.
 func dress(root *cobra.Command) {
-	root.SetHelpFunc(func(c *cobra.Command, _ []string) { fmt.Fprint(c.OutOrStdout(), page(c)) })
+	root.SetHelpFunc(func(c *cobra.Command, _ []string) {
+		if noCommand(c) == nil {
+			fmt.Fprint(c.OutOrStdout(), page(c))
+		}
+	})
 	root.SetUsageFunc(func(c *cobra.Command) error {
 		_, err := fmt.Fprint(c.ErrOrStderr(), page(c))
 		return err
@@ -20,7 +24,12 @@ func dress(root *cobra.Command) {
 		var value *pflag.InvalidValueError
 		if errors.As(err, &value) {
 			f := value.GetFlag()
-			return wrong("%q is no value for --%s (%s)", value.GetValue(), f.Name, f.Usage)
+			_, usage := pflag.UnquoteUsage(f)
+			write := ""
+			if kind := f.Value.Type(); kind == "int" || kind == "uint64" {
+				write = "; write a whole number"
+			}
+			return wrong("%q is no value for --%s (%s)%s", value.GetValue(), f.Name, usage, write)
 		}
 		return wrong("%w; %s --help lists the flags", err, c.CommandPath())
 	})
@@ -29,11 +38,15 @@ func dress(root *cobra.Command) {
 	root.SetHelpCommand(&cobra.Command{
 		Use:               "help [COMMAND]",
 		Short:             "Tell what a command does",
+		Args:              between(0, 1, "one command"),
 		ValidArgsFunction: completeCommand,
 		RunE: func(_ *cobra.Command, args []string) error {
 			c, rest, err := root.Find(args)
-			if err != nil || len(rest) > 0 {
-				return wrong("there is no command %q", strings.Join(args, " "))
+			if err != nil {
+				return err
+			}
+			if err := onlyCommands(c, rest); err != nil {
+				return err
 			}
 			return c.Help()
 		},

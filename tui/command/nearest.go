@@ -21,7 +21,7 @@ func nearest(typed string, names []string) string {
 	switch {
 	case len(close) > 0:
 		return "nearest: " + strings.Join(close[:min(3, len(close))], ", ")
-	case len(names) <= 12:
+	case len(names) <= 16:
 		return "known: " + strings.Join(names, ", ")
 	}
 	return "known are " + strings.Join(names[:12], ", ") + " and others"

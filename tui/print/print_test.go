@@ -290,3 +290,20 @@ func TestTextReturnsTheWritersError(t *testing.T) {
 		}
 	}
 }
+
+func TestALateEntryIsMarked(t *testing.T) {
+	s := sample(t)
+	var before, after bytes.Buffer
+	if err := Text(&before, s, Options{}); err != nil {
+		t.Fatal(err)
+	}
+	r := &s.Vessels[0].Readings[0]
+	r.Entered, r.EnteredAt = r.Clock.Add(7*time.Minute), "2026-03-02T08:39:00.000Z"
+	if err := Text(&after, s, Options{}); err != nil {
+		t.Fatal(err)
+	}
+	const mark = "Entered later, at "
+	if strings.Contains(before.String(), mark) || strings.Count(after.String(), mark) != 1 {
+		t.Errorf("one reading was entered later:\n%s", after.String())
+	}
+}

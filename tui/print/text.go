@@ -27,11 +27,15 @@ const (
 
 // Text writes a summary as a page of text, made to be filed: no line is wider than o.Width, 20 at the least.
 func Text(w io.Writer, s *summary.Summary, o Options) error {
+	return typed(w, layOut(s, o.Budget), o)
+}
+
+// typed writes a page as text.
+func typed(w io.Writer, p *page, o Options) error {
 	if o.Width == 0 {
 		o.Width = defaultWidth
 	}
 	o.Width = max(o.Width, minWidth)
-	p := layOut(s, o.Budget)
 	t := &typist{out: bufio.NewWriter(w), o: o}
 	t.heading(p.Title, "=")
 	for _, part := range p.Parts {
@@ -65,10 +69,14 @@ func (t *typist) line(text string) {
 }
 
 func (t *typist) spell(text string) string {
-	if t.o.Ascii {
-		return inASCII(text)
+	if !t.o.Ascii {
+		return text
 	}
-	return text
+	parts := strings.Split(text, string(nbsp))
+	for i, p := range parts {
+		parts[i] = inASCII(p)
+	}
+	return strings.Join(parts, string(nbsp))
 }
 
 func (t *typist) heading(text, under string) {
