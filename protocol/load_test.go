@@ -161,7 +161,7 @@ func TestValueType(t *testing.T) {
 		{"nobody", "1", formula.Number, false},
 	}
 	for _, tt := range tests {
-		typ, ok := p.ValueType(tt.name)
+		typ, ok := typeOf(p.index[tt.name])
 		if ok != tt.ok || typ.Kind != tt.kind || typ.Unit.String() != tt.unit {
 			t.Errorf("%s: got %s in %s, %v; want %s in %s, %v", tt.name, typ.Kind, typ.Unit, ok, tt.kind, tt.unit, tt.ok)
 		}

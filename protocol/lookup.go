@@ -40,11 +40,8 @@ func (p *Protocol) Result(id string) *Result {
 	return r
 }
 
-// ValueType returns what a formula knows of a name before there is a value; false for a name that the protocol does not
-// declare, and for a reading that no formula can use (a word or a tick for each portion).
-func (p *Protocol) ValueType(name string) (formula.Type, bool) { return typeOf(p.index[name]) }
-
-// typeOf returns the type of what a name was declared as.
+// typeOf returns what a formula knows of a name before there is a value, from what it was declared as; false for what the
+// protocol does not declare, and for a reading that no formula can use (a word or a tick for each portion).
 func typeOf(declared any) (formula.Type, bool) {
 	switch d := declared.(type) {
 	case *Given:

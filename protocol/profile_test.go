@@ -70,3 +70,12 @@ func TestProfileTolerance(t *testing.T) {
 		}
 	}
 }
+
+func TestProfileIsATable(t *testing.T) {
+	const want = `oil.toml:8:9: profile: other = 3 is a number, not a table; write [profile.other]`
+	text := strings.NewReplacer("[profile.mine]", "[profile]\nother = 3\n[profile.mine]", "TOLERANCE", "").Replace(oilOnly)
+	_, err := Load("oil.toml", []byte(text))
+	if err == nil || err.Error() != want {
+		t.Errorf("got %v\nwant %s", err, want)
+	}
+}

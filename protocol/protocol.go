@@ -198,6 +198,17 @@ func (r *Reading) IsList() bool {
 	return r.Kind != Series && r.Stage.Portions > 1 && r.Portion == 0
 }
 
+// UnitCode returns the code of the unit that a value of the reading is recorded in; "" for what has none.
+func (r *Reading) UnitCode() string {
+	switch r.Kind {
+	case Number, Series:
+		return r.Unit.String()
+	case Stopwatch, Mark:
+		return "s"
+	}
+	return ""
+}
+
 // A Bound is a limit: a quantity, or a formula that gives one.
 type Bound struct {
 	Quantity quantity.Quantity

@@ -92,6 +92,9 @@ func TestSheetValue(t *testing.T) {
 	if got := s.Protocol.Stage("charge").Say.Fill(s, 0); got != "Weigh 50 g of practice_oil." {
 		t.Errorf("say = %q", got)
 	}
+	if v, _ := s.Value("lot"); v.Text != "A 17" {
+		t.Errorf("lot = %q, want the text that was given", v.Text)
+	}
 	if got, _ := s.Show("room", 0); got != "21 °C" {
 		t.Errorf("room = %q", got)
 	}

@@ -32,22 +32,20 @@ func (t *table) duration(key, example string) (time.Duration, bool) {
 	return time.Duration(seconds.Value*1e3+0.5) * time.Millisecond, true
 }
 
-// positive is duration for a time that is not zero.
-func (t *table) positive(key, example string) (time.Duration, bool) {
+// positive is duration for a time that is not zero; 0 where there is none.
+func (t *table) positive(key, example string) time.Duration {
 	d, ok := t.duration(key, example)
 	if ok && d == 0 {
 		t.faultAt(key, fmt.Sprintf("%s = %s is no time at all", key, t.raw(key)), "a time of 1 ms or more")
-		return 0, false
 	}
-	return d, ok
+	return d
 }
 
 // window reads { at_least, aim, at_most }; one time alone is the aim.
 func (t *table) window(key, example string) Window {
 	keys, ok := t.get(key).(map[string]any)
 	if !ok {
-		aim, _ := t.positive(key, example)
-		return Window{Aim: aim}
+		return Window{Aim: t.positive(key, example)}
 	}
 	w := t.l.table(t.pathOf(key), "window", t.label+", "+key, keys)
 	if len(keys) == 0 {
@@ -56,8 +54,8 @@ func (t *table) window(key, example string) Window {
 	}
 	var out Window
 	out.AtLeast, _ = w.duration("at_least", example) // none is as good as "0 s"
-	out.Aim, _ = w.positive("aim", example)
-	out.AtMost, _ = w.positive("at_most", example)
+	out.Aim = w.positive("aim", example)
+	out.AtMost = w.positive("at_most", example)
 	w.ascending("at_least", out.AtLeast, "aim", out.Aim)
 	w.ascending("aim", out.Aim, "at_most", out.AtMost)
 	if out.Aim == 0 {
@@ -83,10 +81,10 @@ func (t *table) reminders(s *Stage, here scope) {
 		}
 		r.required("say", "what to do")
 		m := Reminder{Say: r.sayIn("say", here)}
-		m.Every, _ = r.positive("every", "min")
-		m.Takes, _ = r.positive("takes", "s")
+		m.Every = r.positive("every", "min")
+		m.Takes = r.positive("takes", "s")
 		m.From, _ = r.duration("from", "min")
-		m.Until, _ = r.positive("until", "min")
+		m.Until = r.positive("until", "min")
 		if m.Until > 0 && m.From >= m.Until {
 			r.faultAt("until", fmt.Sprintf("until = %s is not after from = %s", r.raw("until"), r.raw("from")), "a later time")
 		}

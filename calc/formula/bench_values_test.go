@@ -133,7 +133,7 @@ func run(t testing.TB) aRun {
 	r := aRun{newBench().give(t, "limit", "10 kJ/g")}
 	for i, fuel := range []string{"ethanol", "ethanol", "ester", "ethanol"} {
 		v := newBench().give(t, "energy", []string{"14 kJ/g", "1 kJ/g", "15 kJ/g", "13000 J/g"}[i])
-		v.types["energy"] = NumberIn("kJ/g")
+		v.types["energy"] = numberIn("kJ/g")
 		v.types["fuel"] = Type{Kind: Text, Choices: []string{"ethanol", "ester"}}
 		v.types["curve"] = Type{Kind: List, Unit: quantity.MustUnit("K")}
 		v.values["fuel"] = Value{Kind: Text, Text: fuel}
@@ -179,3 +179,5 @@ func shown(v Value) string {
 func plain(q quantity.Quantity) string {
 	return strings.TrimSuffix(quantity.Plain(q.Value, 10)+" "+q.Unit.String(), " 1")
 }
+
+func numberIn(code string) Type { return Type{Kind: Number, Unit: quantity.MustUnit(code)} }

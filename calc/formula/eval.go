@@ -121,12 +121,16 @@ func (n logicNode) eval(values Values) (Value, error) {
 	return n.y.eval(values)
 }
 
-func (n arithmeticNode) eval(values Values) (Value, error) {
-	x, err := n.x.eval(values)
-	if err != nil {
-		return Value{}, err
+// both evaluates two operands, the left one first: its error is the one that is told.
+func both(x, y node, values Values) (left, right Value, err error) {
+	if left, err = x.eval(values); err == nil {
+		right, err = y.eval(values)
 	}
-	y, err := n.y.eval(values)
+	return left, right, err
+}
+
+func (n arithmeticNode) eval(values Values) (Value, error) {
+	x, y, err := both(n.x, n.y, values)
 	if err != nil {
 		return Value{}, err
 	}
@@ -177,11 +181,7 @@ func (n powerNode) eval(values Values) (Value, error) {
 }
 
 func (n compareNode) eval(values Values) (Value, error) {
-	x, err := n.x.eval(values)
-	if err != nil {
-		return Value{}, err
-	}
-	y, err := n.y.eval(values)
+	x, y, err := both(n.x, n.y, values)
 	if err != nil {
 		return Value{}, err
 	}
@@ -190,11 +190,7 @@ func (n compareNode) eval(values Values) (Value, error) {
 }
 
 func (n textNode) eval(values Values) (Value, error) {
-	x, err := n.x.eval(values)
-	if err != nil {
-		return Value{}, err
-	}
-	y, err := n.y.eval(values)
+	x, y, err := both(n.x, n.y, values)
 	return Value{Kind: Truth, Truth: (x.Text == y.Text) == n.same}, err
 }
 

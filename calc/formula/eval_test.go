@@ -162,7 +162,7 @@ func TestUncertaintyThroughFormulas(t *testing.T) {
 	b := newBench()
 	give := func(name string, x float64, code, source string, u float64) {
 		q := quantity.Exact(x, quantity.MustUnit(code)).With(quantity.Source{Name: source}, u)
-		b.types[name], b.values[name] = NumberIn(code), Of(q)
+		b.types[name], b.values[name] = numberIn(code), Of(q)
 	}
 	give("m1", 10, "g", "balance", 0.1)
 	give("m2", 4, "g", "balance", 0.1)

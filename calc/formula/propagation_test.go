@@ -24,7 +24,7 @@ func sample(x, u [3]float64) bench {
 		if u[i] > 0 {
 			q = q.With(quantity.Source{Name: name}, u[i])
 		}
-		b.types[name], b.values[name] = NumberIn("1"), Of(q)
+		b.types[name], b.values[name] = numberIn("1"), Of(q)
 	}
 	return b
 }

@@ -44,9 +44,6 @@ type Type struct {
 	Rows    map[string]any // Text: rows of the protocol file's own tables, by name
 }
 
-// NumberIn returns the type of a number in the unit of a code that stands in this program's source (quantity.MustUnit).
-func NumberIn(code string) Type { return Type{Kind: Number, Unit: quantity.MustUnit(code)} }
-
 // Names tells Check what a name stands for.
 type Names interface {
 	Type(name string) (Type, bool)

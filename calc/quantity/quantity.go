@@ -197,46 +197,6 @@ func Combine(value float64, u Unit, inputs []Quantity, derivatives []float64) Qu
 	return out
 }
 
-// Numeric is Combine for a function without derivatives at hand: they are taken by central differences over one
-// standard uncertainty to each side (JCGM 100:2008, 5.1.3, note 2), only for inputs that have one. f sees the inputs'
-// values in their own units.
-func Numeric(u Unit, f func(x []float64) (float64, error), inputs ...Quantity) (Quantity, error) {
-	x := make([]float64, len(inputs))
-	for i, in := range inputs {
-		x[i] = in.Value
-	}
-	y, err := f(x)
-	if err != nil {
-		return Quantity{}, err
-	}
-	if math.IsNaN(y) || math.IsInf(y, 0) {
-		return Quantity{}, &RangeError{"no value for these readings"}
-	}
-	d := make([]float64, len(inputs))
-	for i, in := range inputs {
-		h := in.U()
-		if h == 0 {
-			continue
-		}
-		x[i] = in.Value + h
-		up, err := f(x)
-		if err != nil {
-			return Quantity{}, err
-		}
-		x[i] = in.Value - h
-		down, err := f(x)
-		if err != nil {
-			return Quantity{}, err
-		}
-		x[i] = in.Value
-		d[i] = (up - down) / (2 * h)
-		if math.IsNaN(d[i]) || math.IsInf(d[i], 0) {
-			return Quantity{}, &RangeError{"no finite uncertainty for these readings"}
-		}
-	}
-	return Combine(y, u, inputs, d), nil
-}
-
 // Compare returns -1, 0 or 1 as a is less than, equal to or more than b, by value alone.
 func Compare(a, b Quantity) (int, error) {
 	if !a.Unit.Fits(b.Unit) {

@@ -119,12 +119,6 @@ func TestRangeErrors(t *testing.T) {
 		{"0^-1", func() (Quantity, error) { return Pow(Ratio(0), -1) }, "no value at 0"},
 		{"uncertain 0^0.5", func() (Quantity, error) { return Pow(uncertainZero, 0.5) }, "no finite uncertainty at 0"},
 		{"uncertain power of 0", func() (Quantity, error) { return Raise(Ratio(0), Ratio(2).With(normal("a"), 1)) }, "no finite uncertainty: an uncertain power of 0"},
-		{"numeric", func() (Quantity, error) {
-			return Numeric(One, func(x []float64) (float64, error) { return math.Log(x[0]), nil }, Ratio(-1))
-		}, "no value for these readings"},
-		{"numeric step", func() (Quantity, error) {
-			return Numeric(One, func(x []float64) (float64, error) { return math.Log(x[0]), nil }, Ratio(0.5).With(normal("a"), 1))
-		}, "no finite uncertainty for these readings"},
 	}
 	for _, tt := range tests {
 		q, err := tt.got()
@@ -226,16 +220,6 @@ func TestCombineEqualsAdd(t *testing.T) {
 			t.Fatal(d)
 		}
 	})
-}
-
-func TestNumericFollowsTheChainRule(t *testing.T) {
-	must := must(t)
-	a, b := uncertain(3, "a", 0.001), uncertain(5, "b", 0.002)
-	exact := must(Div(a, b))
-	got := must(Numeric(One, func(x []float64) (float64, error) { return x[0] / x[1], nil }, a, b))
-	if got.Value != exact.Value || !near(got.U(), exact.U(), 1e-9) {
-		t.Errorf("3/5 by differences u = %g, by the chain rule %g", got.U(), exact.U())
-	}
 }
 
 func ExampleSub() {

@@ -47,8 +47,8 @@ func celsius(x float64) quantity.Quantity { return quantity.Exact(x, quantity.Mu
 
 func TestEveryTableIsWhole(t *testing.T) {
 	names, err := fs.Glob(files, "*.csv")
-	if err != nil || len(names) != 9 {
-		t.Fatalf("%d tables, want 9: %v", len(names), err)
+	if err != nil || len(names) != 8 {
+		t.Fatalf("%d tables, want 8: %v", len(names), err)
 	}
 	for _, name := range names {
 		rows := read(strings.TrimSuffix(name, ".csv"))
@@ -221,23 +221,5 @@ func TestHazardStatements(t *testing.T) {
 	}
 	if text, ok := Statement("H999"); ok {
 		t.Errorf("H999 says %q", text)
-	}
-}
-
-func TestFuelLimit(t *testing.T) {
-	const source = "EN 14214:2012+A1:2014, Table 1"
-	l, ok := FuelLimit("EN 14214", "density_15")
-	if !ok || l.Low != 860 || l.High != 900 || l.Unit != "kg/m3" {
-		t.Errorf("density_15 = %+v, want 860 to 900 kg/m3 (%s)", l, source)
-	}
-	l, ok = FuelLimit("EN 14214", "acid_value")
-	if !ok || !math.IsNaN(l.Low) || l.High != 0.5 {
-		t.Errorf("acid_value = %+v, want at most 0.5 mg/g (%s)", l, source)
-	}
-	if l, ok := FuelLimit("EN 14214", "flash_point"); !ok || l.Low != 101 {
-		t.Errorf("flash_point = %+v, want at least 101 °C of the newest edition (%s)", l, source)
-	}
-	if _, ok := FuelLimit("EN 14214", "colour"); ok {
-		t.Error("EN 14214 limits the colour")
 	}
 }

@@ -78,7 +78,7 @@ func Open(path string) (*Writer, *Content, error) {
 		return nil, nil, err
 	}
 	if info, err := os.Stat(path); err == nil && !info.Mode().IsRegular() {
-		return nil, nil, fmt.Errorf("%s: this is no file of a journal", path)
+		return nil, nil, fmt.Errorf("%s: this is no file but a folder or a device; name the run's .journal file", path)
 	}
 	return open(onDisk{}, path)
 }

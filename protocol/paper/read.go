@@ -105,7 +105,7 @@ func (r *reader) file(w row) {
 	}
 	r.placed = append(r.placed, placed{w.line, w.vessel, at, reading, run.ReadingTaken{
 		Stage: reading.Stage.ID, Portion: portion, Reading: reading.ID, Typed: w.typed(), Value: val.number,
-		Text: val.text, Unit: unitOf(reading),
+		Text: val.text, Unit: reading.UnitCode(),
 	}})
 }
 
@@ -124,17 +124,6 @@ func (r *reader) mark(w *row) bool {
 	val, ok := r.number(*w, w.reading, quantity.MustUnit("min"))
 	w.at = quantity.Plain(val.number, -1)
 	return ok
-}
-
-// unitOf returns the code of the unit that a reading's value is kept in.
-func unitOf(r *protocol.Reading) string {
-	switch r.Kind {
-	case protocol.Number, protocol.Series:
-		return r.Unit.String()
-	case protocol.Stopwatch, protocol.Mark:
-		return "s"
-	}
-	return ""
 }
 
 func (r *reader) unknown(w row) {

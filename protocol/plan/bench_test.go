@@ -21,13 +21,25 @@ func BenchmarkSolve(b *testing.B) {
 	}
 }
 
-// BenchmarkSolveOther plans batches for two pairs of hands, with a break at noon, and with waits as short as they may be.
+// BenchmarkSolveOther plans for more pairs of hands, with a break at noon, and with waits as short as they may be.
 func BenchmarkSolveOther(b *testing.B) {
-	for name, o := range map[string]Options{"two pairs": {Operators: 2}, "break": {Breaks: []Interval{{minutes(120), minutes(150)}}},
-		"brisk": {Brisk: true}} {
-		for _, n := range []int{2, 4, 6} {
-			b.Run(fmt.Sprintf("%s/%d", name, n), func(b *testing.B) {
-				solveFor(b, FromProtocol(charges(n, shipped(b, "ester-batch")), o))
+	noon := []Interval{{minutes(120), minutes(150)}}
+	tests := []struct {
+		name, id string
+		o        Options
+	}{
+		{"two pairs", "ester-batch", Options{Operators: 2}},
+		{"three pairs", "ester-batch", Options{Operators: 3}},
+		{"two pairs", "acid-and-catalyst", Options{Operators: 2}},
+		{"break", "ester-batch", Options{Breaks: noon}},
+		{"break", "acid-and-catalyst", Options{Breaks: noon}},
+		{"two pairs and break", "ester-batch", Options{Operators: 2, Breaks: noon}},
+		{"brisk", "ester-batch", Options{Brisk: true}},
+	}
+	for _, tt := range tests {
+		for _, n := range []int{2, 3, 4, 5, 6} {
+			b.Run(fmt.Sprintf("%s/%s/%d", tt.name, tt.id, n), func(b *testing.B) {
+				solveFor(b, FromProtocol(charges(n, shipped(b, tt.id)), tt.o))
 			})
 		}
 	}

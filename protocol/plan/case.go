@@ -1,269 +1,243 @@
 package plan
 
 import (
-	"errors"
 	"fmt"
-	"math"
-	"sort"
 	"strings"
-	"time"
-
-	"github.com/BurntSushi/toml"
 
 	"example.org/meniscus/protocol"
 )
 
-// caseFile is a case as it stands in its file.
-type caseFile struct {
-	Operators *int           `toml:"operators"`
-	Vessels   any            `toml:"vessels"`
-	Capacity  map[string]int `toml:"capacity"`
-	kind
-	Break  []span   `toml:"break"`
-	Vessel []vessel `toml:"vessel"`
-}
-
-// kind is what vessels of a kind go through.
-type kind struct {
-	Step []struct {
-		ID        string   `toml:"id"`
-		Title     string   `toml:"title"`
-		Hands     float64  `toml:"hands"`
-		Operators *int     `toml:"operators"`
-		Uses      []string `toml:"uses"`
-	} `toml:"step"`
-	Wait []struct {
-		From    string   `toml:"from"`
-		To      string   `toml:"to"`
-		AtLeast float64  `toml:"at_least"`
-		Aim     *float64 `toml:"aim"`
-		AtMost  *float64 `toml:"at_most"`
-	} `toml:"wait"`
-	Hold []struct {
-		Resource string `toml:"resource"`
-		From     string `toml:"from"`
-		To       string `toml:"to"`
-	} `toml:"hold"`
-}
-
-type span struct {
-	From float64 `toml:"from"`
-	To   float64 `toml:"to"`
-}
-
-type vessel struct {
-	Label string `toml:"label"`
-	kind
-}
-
 // mostLettered is how many vessels a number may ask for.
 const mostLettered = 26
 
-// ReadCase reads a bare case; file is the name that errors use.
+// ReadCase reads a bare case; file is the name that errors use. The error is of type protocol.Errors and holds every fault
+// of the file, in file order.
 func ReadCase(file string, text []byte) (*Problem, error) {
-	var c caseFile
-	meta, err := toml.Decode(string(text), &c)
-	var syntax toml.ParseError
-	switch {
-	case errors.As(err, &syntax):
-		return nil, fmt.Errorf("%s:%d:%d: %s; write TOML", file, syntax.Position.Line, syntax.Position.Col, syntax.Message)
-	case err != nil:
-		return nil, fmt.Errorf("%s: %s; write it as the description of a case does", file, strings.TrimPrefix(err.Error(), "toml: "))
-	}
-	if unknown := meta.Undecoded(); len(unknown) > 0 {
-		key := unknown[0]
-		write := protocol.Nearest(key[len(key)-1], caseKeys)
-		if write == "" {
-			write = "one of " + strings.Join(caseKeys, ", ")
-		}
-		return nil, fmt.Errorf("%s: unknown key %s; write %s", file, key, write)
-	}
-	p, err := c.problem()
-	if err == nil {
-		err = p.Check()
-	}
-	if err != nil {
-		return nil, fmt.Errorf("%s: %w", file, err)
-	}
-	return p, nil
-}
-
-var caseKeys = []string{"operators", "vessels", "capacity", "step", "wait", "hold", "break", "vessel", "id", "title", "hands",
-	"uses", "from", "to", "at_least", "aim", "at_most", "resource", "label"}
-
-func (c *caseFile) problem() (*Problem, error) {
-	p := &Problem{Operators: 1}
-	if c.Operators != nil {
-		p.Operators = *c.Operators
-	}
-	names := make([]string, 0, len(c.Capacity))
-	for name := range c.Capacity {
-		names = append(names, name)
-	}
-	sort.Strings(names)
-	for _, name := range names {
-		p.Places = append(p.Places, Place{name, c.Capacity[name]})
-	}
-	for _, b := range c.Break {
-		out, err := b.interval()
-		if err != nil {
-			return nil, err
-		}
-		p.Breaks = append(p.Breaks, out)
-	}
-	labels, err := c.labels()
+	bare, err := protocol.ReadBare(file, text)
 	if err != nil {
 		return nil, err
 	}
-	for _, label := range labels {
-		v, err := c.kind.vessel(label)
-		if err != nil {
-			return nil, err
-		}
-		p.Vessels = append(p.Vessels, v)
+	r := &caseReader{bare: bare, p: &Problem{Operators: 1}, labelled: map[string]bool{}}
+	r.file(&block{bare: bare, keys: bare.Keys})
+	if err := bare.Errors(); err != nil {
+		return nil, err
 	}
-	for _, own := range c.Vessel {
-		v, err := own.kind.vessel(own.Label)
-		if err != nil {
-			return nil, err
-		}
-		p.Vessels = append(p.Vessels, v)
+	if err := r.p.Check(); err != nil {
+		return nil, fmt.Errorf("%s: %w", file, err)
 	}
-	return p, distinct(p.Vessels)
+	return r.p, nil
 }
 
-func distinct(vessels []Vessel) error {
-	seen := map[string]bool{}
-	for _, v := range vessels {
-		if v.Label == "" || seen[v.Label] {
-			return fmt.Errorf("the label %q of a vessel is empty or taken; write another one", v.Label)
-		}
-		seen[v.Label] = true
+// caseKeys are the keys of each kind of block.
+var caseKeys = map[string][]string{
+	"file":   {"operators", "vessels", "capacity", "step", "wait", "hold", "break", "vessel"},
+	"vessel": {"label", "step", "wait", "hold"},
+	"step":   {"id", "title", "hands", "operators", "uses"},
+	"wait":   {"from", "to", "at_least", "aim", "at_most"},
+	"hold":   {"resource", "from", "to"},
+	"break":  {"from", "to"},
+}
+
+// IsCase tells whether a text is meant for a case, sound or not: it has steps, and no stages as a protocol has.
+func IsCase(text []byte) bool {
+	bare, err := protocol.ReadBare("", text)
+	return err == nil && !isProtocol(bare.Keys) && (bare.Keys["step"] != nil || bare.Keys["vessel"] != nil)
+}
+
+// isProtocol tells a protocol from a case: only protocols have stages.
+func isProtocol(keys map[string]any) bool { return keys["stage"] != nil || keys["protocol"] != nil }
+
+// A caseReader collects a problem.
+type caseReader struct {
+	bare *protocol.Bare
+	p    *Problem
+	uses []mention // of resources, in file order
+
+	labelled map[string]bool // labels of vessels so far
+}
+
+// A mention is a resource with where it is named.
+type mention struct{ path, resource string }
+
+func (r *caseReader) file(b *block) {
+	if isProtocol(b.keys) {
+		r.bare.Fault("", "this is a protocol and no case", "meniscus plan with the file alone, without --case")
+		return
 	}
-	return nil
+	b.known("file")
+	r.p.Operators = b.whole("operators", 1, 1, 99)
+	capacity := b.table("capacity")
+	for _, name := range sorted(capacity.keys) {
+		capacity.printable(capacity.at(name), name)
+		if n := capacity.whole(name, 1, 1, 999); n > 0 {
+			r.p.Places = append(r.p.Places, Place{name, n})
+		}
+	}
+	for _, br := range b.blocks("break", "break") {
+		from, to := br.minutes("from", true), br.minutes("to", true)
+		if br.sound && to <= from {
+			br.fault("to", fmt.Sprintf("the break ends at %s and begins at %s", br.spelt("to"), br.spelt("from")), "an end after its beginning")
+		}
+		r.p.Breaks = append(r.p.Breaks, Interval{from, to})
+	}
+	labels := r.labels(b)
+	kind := r.kind(b)
+	for _, label := range labels {
+		v := kind
+		v.Label = label
+		r.p.Vessels = append(r.p.Vessels, v)
+	}
+	for _, own := range b.blocks("vessel", "vessel") {
+		label := own.text("label", true)
+		r.distinct(own.at("label"), label)
+		v := r.kind(own)
+		if v.Label = label; len(v.Steps) == 0 {
+			own.fault("", "vessel "+label+" has no step", "[[vessel.step]] with id and hands below it")
+		}
+		r.p.Vessels = append(r.p.Vessels, v)
+	}
+	if len(r.p.Vessels) == 0 && b.keys["vessels"] == nil {
+		b.fault("", "there is no step", "[[step]] with id and hands")
+	}
+	r.capacities(capacity, b.keys["capacity"] != nil)
 }
 
 // labels reads vessels: a number, or a list of labels.
-func (c *caseFile) labels() ([]string, error) {
-	const say = "vessels is no number from 1 to 26 and no list of labels; write vessels = 3"
+func (r *caseReader) labels(b *block) []string {
 	var out []string
-	switch v := c.Vessels.(type) {
+	const write = "vessels = 3, or vessels = [ \"A\", \"B\" ]"
+	switch v := b.keys["vessels"].(type) {
 	case nil:
-		if len(c.Step) > 0 {
-			out = []string{"A"}
+		if b.keys["step"] == nil {
+			return nil
 		}
-	case int64:
-		if v < 1 || v > mostLettered {
-			return nil, errors.New(say)
-		}
-		for i := range int(v) {
-			out = append(out, string(rune('A'+i)))
-		}
+		out = []string{"A"}
+		r.distinct("", "A")
 	case []any:
-		for _, item := range v {
+		for i, item := range v {
+			path := protocol.PathOf("vessels", i)
 			label, ok := item.(string)
 			if !ok {
-				return nil, errors.New(say)
+				r.bare.Fault(path, "the label of a vessel is "+r.bare.Found(path, item)+", not a text", write)
+				continue
 			}
+			(&block{bare: r.bare}).printable(path, label)
+			r.distinct(path, label)
 			out = append(out, label)
 		}
+		if len(v) == 0 {
+			b.fault("vessels", "vessels is an empty list", write)
+		}
 	default:
-		return nil, errors.New(say)
+		for i := range b.whole("vessels", 0, 1, mostLettered) {
+			out = append(out, string(rune('A'+i)))
+			r.distinct("", out[i])
+		}
 	}
-	return out, nil
+	if b.keys["step"] == nil {
+		b.fault("vessels", "vessels is told and there is no step", "[[step]] with id and hands")
+	}
+	return out
 }
 
-// minutesOf reads a number of minutes, in whole seconds.
-func minutesOf(x float64, what string) (time.Duration, error) {
-	if !(x >= 0 && x <= longest.Minutes()) {
-		return 0, fmt.Errorf("%s = %v is no number of minutes from 0 to %v; write one", what, x, longest.Minutes())
+// distinct refuses a label that is taken.
+func (r *caseReader) distinct(path, label string) {
+	if label != "" && r.labelled[label] {
+		r.bare.Fault(path, fmt.Sprintf("the label %q of a vessel is taken", label), "another one")
 	}
-	return time.Duration(math.Round(x*60)) * time.Second, nil
+	r.labelled[label] = true
 }
 
-func (s span) interval() (Interval, error) {
-	from, err := minutesOf(s.From, "from")
-	if err != nil {
-		return Interval{}, err
+// capacities holds what is used against the places that are told: where some are, all are to be.
+func (r *caseReader) capacities(b *block, told bool) {
+	if !told {
+		return
 	}
-	to, err := minutesOf(s.To, "to")
-	return Interval{from, to}, err
+	names, known := sorted(b.keys), map[string]bool{}
+	var mentioned []string
+	for _, m := range r.uses {
+		if known[m.resource] && b.keys[m.resource] != nil {
+			continue
+		}
+		if !known[m.resource] {
+			known[m.resource], mentioned = true, append(mentioned, m.resource)
+		}
+		if b.keys[m.resource] != nil {
+			continue
+		}
+		remedy := m.resource + " = 1 below [capacity]"
+		if near := nearestOf(m.resource, names); near != "" {
+			remedy = fmt.Sprintf("%q, or %s", near, remedy)
+		}
+		r.bare.Fault(m.path, fmt.Sprintf("%q is not among the capacities", m.resource), remedy)
+	}
+	for _, name := range names {
+		if known[name] {
+			continue
+		}
+		remedy := "a step or hold that uses it, or leave it out"
+		if near := nearestOf(name, mentioned); near != "" {
+			remedy = near + ", or " + remedy
+		}
+		r.bare.FaultOfKey(b.at(name), "no step and no hold uses "+name, remedy)
+	}
 }
 
-func (k *kind) vessel(label string) (Vessel, error) {
-	v := Vessel{Label: label}
-	at := map[string]int{}
-	var ids []string
-	for i, s := range k.Step {
-		hands, err := minutesOf(s.Hands, "step "+s.ID+": hands")
-		if err != nil {
-			return v, err
-		}
-		if _, taken := at[s.ID]; taken || s.ID == "" {
-			return v, fmt.Errorf("the id %q of a step is empty or taken; write another one", s.ID)
-		}
-		out := Step{ID: s.ID, Title: s.Title, Hands: hands, Operators: 1, Uses: s.Uses}
-		if s.Operators != nil {
-			out.Operators = *s.Operators
-		}
-		at[s.ID], ids = i, append(ids, s.ID)
-		v.Steps = append(v.Steps, out)
-	}
-	find := func(id, what string) (int, error) {
-		if i, ok := at[id]; ok {
-			return i, nil
-		}
-		if meant := protocol.Nearest(id, ids); meant != "" {
-			return 0, fmt.Errorf("%s: there is no step %q; write %q", what, id, meant)
-		}
-		return 0, fmt.Errorf("%s: there is no step %q; write one of %s", what, id, strings.Join(ids, ", "))
-	}
-	return v, errors.Join(k.waits(&v, find), k.holds(&v, find))
+// nearestOf is the name that was probably meant. Of very many, the first ones are looked at.
+func nearestOf(word string, names []string) string {
+	return protocol.Nearest(word, names[:min(len(names), 100)])
 }
 
-func (k *kind) waits(v *Vessel, find func(id, what string) (int, error)) error {
-	for _, w := range k.Wait {
-		what := "wait " + w.From + " > " + w.To
-		from, err := find(w.From, what)
-		if err != nil {
-			return err
-		}
-		to, err := find(w.To, what)
-		if err != nil {
-			return err
-		}
-		out := Wait{From: from, To: to, AtMost: Forever}
-		if out.AtLeast, err = minutesOf(w.AtLeast, what+": at_least"); err != nil {
-			return err
-		}
-		out.Aim = out.AtLeast
-		if w.Aim != nil {
-			if out.Aim, err = minutesOf(*w.Aim, what+": aim"); err != nil {
-				return err
+// follow lists for each step those to which a wait leads.
+func (v Vessel) follow() [][]int {
+	next := make([][]int, len(v.Steps))
+	for _, w := range v.Waits {
+		next[w.From] = append(next[w.From], w.To)
+	}
+	return next
+}
+
+// leads tells whether waits lead from one step to another, through one or more.
+func leads(next [][]int, from, to int) bool {
+	seen := make([]bool, len(next))
+	for open := []int{from}; len(open) > 0; {
+		last := open[len(open)-1]
+		open = open[:len(open)-1]
+		for _, step := range next[last] {
+			if step == to {
+				return true
+			}
+			if !seen[step] {
+				seen[step] = true
+				open = append(open, step)
 			}
 		}
-		if w.AtMost != nil {
-			if out.AtMost, err = minutesOf(*w.AtMost, what+": at_most"); err != nil {
-				return err
+	}
+	return false
+}
+
+// circle names the steps that wait for each other in a round, nil when there are none.
+func (v Vessel) circle() []string {
+	next := v.follow()
+	for i := range v.Steps {
+		if !leads(next, i, i) {
+			continue
+		}
+		var out []string
+		for j := range v.Steps {
+			if j == i || leads(next, i, j) && leads(next, j, i) {
+				out = append(out, v.Steps[j].ID)
 			}
 		}
-		v.Waits = append(v.Waits, out)
+		return out
 	}
 	return nil
 }
 
-func (k *kind) holds(v *Vessel, find func(id, what string) (int, error)) error {
-	for _, h := range k.Hold {
-		what := "hold of " + h.Resource
-		from, err := find(h.From, what)
-		if err != nil {
-			return err
-		}
-		to, err := find(h.To, what)
-		if err != nil {
-			return err
-		}
-		v.Holds = append(v.Holds, Hold{h.Resource, from, to})
+func quoted(names []string) string {
+	out := make([]string, len(names))
+	for i, n := range names {
+		out[i] = fmt.Sprintf("%q", n)
 	}
-	return nil
+	return strings.Join(out, ", ")
 }

@@ -142,12 +142,37 @@ func small(seed uint64) *Problem {
 	return p
 }
 
+// crowded draws a case of three equal vessels that get into each other's way: in few places, at times with two pairs of
+// hands, around one break or two.
+func crowded(seed uint64) *Problem {
+	chance := rand.New(rand.NewPCG(seed, 7))
+	p := &Problem{Operators: 1 + chance.IntN(2), Places: []Place{{"place", 1 + chance.IntN(2)}}}
+	var v Vessel
+	for j := range 2 + chance.IntN(2) {
+		v.Steps = append(v.Steps, Step{ID: string(rune('a' + j)), Hands: minutes(1 + chance.IntN(2)), Operators: 1})
+		if j > 0 {
+			least := chance.IntN(3)
+			v.Waits = append(v.Waits, Wait{j - 1, j, minutes(least), minutes(least), minutes(least + 1 + chance.IntN(5))})
+		}
+	}
+	from := chance.IntN(len(v.Steps))
+	v.Holds = []Hold{{"place", from, from + chance.IntN(len(v.Steps)-from)}}
+	p.Vessels = copies(3, v)
+	for from := 3 + chance.IntN(4); from < 12 && len(p.Breaks) < 2; from += 4 + chance.IntN(5) {
+		p.Breaks = append(p.Breaks, Interval{minutes(from), minutes(from + 1 + chance.IntN(3))})
+	}
+	return p
+}
+
 // TestAgainstAllPlans holds plans against the best of all there are, gone through one by one. All three aims count: the
 // makespan, the over-wait, and how late the vessels start.
 func TestAgainstAllPlans(t *testing.T) {
 	settled, cases := 0, 0
-	for seed := range 400 / fraction {
+	for seed := range 600 / fraction {
 		p := small(uint64(seed))
+		if seed%3 == 2 {
+			p = crowded(uint64(seed))
+		}
 		want, ok := exhausted(p, nothing(p), 0)
 		if !ok {
 			continue
@@ -192,6 +217,9 @@ func TestReplanAgainstAllPlans(t *testing.T) {
 	cases := 0
 	for seed := range 600 / fraction {
 		p := small(uint64(seed))
+		if seed%3 == 2 {
+			p = crowded(uint64(seed))
+		}
 		old, err := Solve(p, Thorough)
 		if err != nil {
 			t.Fatalf("case %d: %v", seed, err)

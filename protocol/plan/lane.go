@@ -3,11 +3,15 @@ package plan
 // A lane is a vessel whose steps follow each other one by one.
 type lane struct {
 	chain
-	takes  []int // by link: how long it lasts
-	before []int // by link: from the start of the first link until its own, at least
-	tail   []int // by link: from its start until the vessel's end, at least
-	work   []int // by link: what it and those after it keep the hands, of all pairs of hands together
-	like   int   // the vessel before it that is equal and comes first at every step; -1: none
+	takes   []int      // by link: how long it lasts
+	work    []int      // by link: what it and those after it keep the hands, of all pairs of hands together
+	like    int        // the vessel before it that is equal and comes first at every step; -1: none
+	leaders [][]leader // by link: what ends before it begins
+	tail    []int      // by link: from its start until the end of all, at least
+
+	spans   [][]gap // by link: when it may begin in a sweep,
+	latest  []int   // the last of these times,
+	soonest []int   // and the earliest that goes on from the state at hand
 }
 
 // mostLanes is how many vessels are gone through side by side.
@@ -40,13 +44,15 @@ func (m *model) lanes() []lane {
 			}
 		}
 	}
+	m.lead(out)
 	return out
 }
 
 // measure fills in the times of a lane; false where a step that lasts needs no hands.
 func (l *lane) measure(m *model) bool {
 	n := len(l.links)
-	l.takes, l.before, l.tail, l.work = make([]int, n+1), make([]int, n+1), make([]int, n+1), make([]int, n+1)
+	l.takes, l.tail, l.work = make([]int, n+1), make([]int, n+1), make([]int, n+1)
+	l.leaders, l.spans, l.latest, l.soonest = make([][]leader, n), make([][]gap, n), make([]int, n), make([]int, n)
 	for j := n - 1; j >= 0; j-- {
 		link := &l.links[j]
 		if link.aim > mostTicks { // no plan is as long
@@ -56,18 +62,11 @@ func (l *lane) measure(m *model) bool {
 			link.max = cannot
 		}
 		l.takes[j] = m.d[l.links[j].node]
-		l.tail[j] = l.takes[j]
-		if j+1 < n {
-			l.tail[j] += l.links[j+1].least + l.tail[j+1]
-		}
 		amount := l.links[j].takesOf(0)
 		l.work[j] = amount*l.takes[j] + l.work[j+1]
 		if j >= l.first && amount == 0 && l.takes[j] > 0 {
 			return false
 		}
-	}
-	for j := 1; j < n; j++ {
-		l.before[j] = l.before[j-1] + l.takes[j-1] + l.links[j].least
 	}
 	return true
 }

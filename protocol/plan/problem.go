@@ -21,6 +21,8 @@ type Problem struct {
 	earliest time.Duration // steps that are not pinned begin no earlier
 	orders   []order       // steps that keep their order when the rest is planned anew
 	due      [][2]int      // those that come before all others, in their order: vessel and step
+
+	reminders *reminders // what has made the steps longer; nil: nothing
 }
 
 // A Place is a resource with so many places.
@@ -62,7 +64,7 @@ type Hold struct {
 
 // limits that keep bad input from asking for endless work.
 const (
-	mostSteps  = 400
+	mostSteps  = 600
 	mostBreaks = 100
 	longest    = 31 * 24 * time.Hour
 )

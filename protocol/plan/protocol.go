@@ -42,13 +42,13 @@ func FromProtocol(charges []Charge, o Options) *Problem {
 
 // A deriver walks through a protocol's stages and makes steps and waits of them.
 type deriver struct {
-	v       Vessel
-	brisk   bool
-	gap     Wait // what lies between the last step and the next one
-	timed   bool // a clock runs in the gap
-	strict  bool // the last step was attended to its end: the next one follows at once if it is attended too
-	firstOf []int
-	lastOf  []int // by stage: its first and last step, -1 where it has none
+	v      Vessel
+	brisk  bool
+	gap    Wait  // what lies between the last step and the next one
+	timed  bool  // a clock runs in the gap
+	strict bool  // the last step was attended to its end: the next one follows at once if it is attended too
+	from   []int // by stage: the step at which what it uses is taken
+	until  []int // and that with which it is given back
 }
 
 func derive(p *protocol.Protocol, brisk bool) Vessel {
@@ -69,22 +69,30 @@ func (d *deriver) clear() {
 }
 
 func (d *deriver) stage(st *protocol.Stage) {
-	first := len(d.v.Steps)
+	waits := false
 	for portion := 1; portion <= st.Portions; portion++ {
-		waits := st.WaitsAfter(portion)
-		if st.HasHands() || st.Attended {
+		waits = st.WaitsAfter(portion)
+		switch {
+		case st.HasHands() || st.Attended:
 			d.step(stepOf(st, portion, waits), st.Attended)
 			waits = waits && !st.Attended
+		case waits && d.timed: // the hands end one wait and begin another
+			s := stepOf(st, portion, false)
+			s.Hands = grain
+			d.step(s, false)
+		}
+		if portion == 1 {
+			d.from = append(d.from, max(len(d.v.Steps)-1, 0))
 		}
 		if waits {
 			d.wait(st)
 		}
 	}
-	if len(d.v.Steps) == first {
-		d.firstOf, d.lastOf = append(d.firstOf, -1), append(d.lastOf, -1)
-		return
+	last := max(len(d.v.Steps)-1, 0)
+	if waits {
+		last++ // the step that ends the wait is still to come
 	}
-	d.firstOf, d.lastOf = append(d.firstOf, first), append(d.lastOf, len(d.v.Steps)-1)
+	d.until = append(d.until, last)
 }
 
 func stepOf(st *protocol.Stage, portion int, waits bool) Step {
@@ -150,8 +158,8 @@ func plus(a, b time.Duration) time.Duration {
 	return a + b
 }
 
-// places turns the resources that a wait uses into holds: such a place is taken through all stages in a row that use
-// it. Any other resource is a tool, in use only while the hands are busy.
+// places makes holds of the resources that are held for whole stages: such a place is taken through all stages in a row
+// that use it, to the end of the last one's wait. What is held with the hands alone is a tool, in use while they are busy.
 func (d *deriver) places(p *protocol.Protocol) {
 	for _, resource := range placesOf(p) {
 		for i := 0; i < len(p.Stages); i++ {
@@ -162,46 +170,17 @@ func (d *deriver) places(p *protocol.Protocol) {
 			for i+1 < len(p.Stages) && slices.Contains(p.Stages[i+1].Uses, resource) {
 				i++
 			}
-			d.hold(resource, from, i)
+			d.v.Holds = append(d.v.Holds, Hold{resource, d.from[from], d.until[i]})
 		}
 	}
 }
 
-// hold takes a place from the first step of a row of stages to its last; where the row begins or ends with a wait, from
-// the step before or to the step after.
-func (d *deriver) hold(resource string, from, to int) {
-	first, last := -1, -1
-	for i := 0; i <= to; i++ {
-		if d.firstOf[i] >= 0 && (first < 0 || i <= from) {
-			first = d.firstOf[i]
-			if i < from {
-				first = d.lastOf[i]
-			}
-		}
-	}
-	for i := len(d.lastOf) - 1; i >= from; i-- {
-		if d.lastOf[i] >= 0 && (last < 0 || i >= to) {
-			last = d.lastOf[i]
-			if i > to {
-				last = d.firstOf[i]
-			}
-		}
-	}
-	if first < 0 {
-		first = 0
-	}
-	if last < first {
-		last = len(d.v.Steps) - 1
-	}
-	d.v.Holds = append(d.v.Holds, Hold{resource, first, last})
-}
-
-// placesOf lists the resources that some wait without hands uses, in the order of their mention.
+// placesOf lists the resources that are held for whole stages, in the order of their mention.
 func placesOf(p *protocol.Protocol) []string {
 	var out []string
 	for _, st := range p.Stages {
 		for _, r := range st.Uses {
-			if st.Clock != nil && !st.HasHands() && !slices.Contains(out, r) {
+			if !p.Resource(r).WithHands && !slices.Contains(out, r) {
 				out = append(out, r)
 			}
 		}
@@ -216,22 +195,13 @@ const slack = 0.1
 // stretch makes the steps of each vessel longer by what the reminders of the others take of the hands: of a minute of
 // work, the share that falls due in the mean.
 func (p *Problem) stretch(charges []Charge) {
-	shares := make([]float64, len(charges))
-	total := 0.0
+	r := &reminders{}
 	for v, c := range charges {
-		shares[v] = background(c.Protocol)
-		total += shares[v]
+		r.shares = append(r.shares, background(c.Protocol))
+		r.hands = append(r.hands, p.handsOf(v))
 	}
-	for v := range p.Vessels {
-		factor := 1 + (total-shares[v])/float64(p.Operators)
-		if factor < 1+slack {
-			continue
-		}
-		for j := range p.Vessels[v].Steps {
-			s := &p.Vessels[v].Steps[j]
-			s.Hands = whole(time.Duration(float64(s.Hands) * factor))
-		}
-	}
+	p.reminders = r
+	p.lengthen()
 }
 
 // background is the share of the operator's time that a vessel's reminders take, over its planned time.

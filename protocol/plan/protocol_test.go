@@ -111,6 +111,65 @@ func TestAttended(t *testing.T) {
 	}
 }
 
+// TestHeldAsDeclared takes a resource for whole stages, with their waits, unless the protocol says with_hands: the same as
+// the run says who has it.
+func TestHeldAsDeclared(t *testing.T) {
+	const stages = `
+[protocol]
+id = "bake"
+title = "Bake"
+version = "1"
+purpose = "a resource and a wait"
+[[stage]]
+id = "load"
+title = "Load"
+steps = ["Put it in"]
+hands = "2 min"
+clock = { aim = "20 min", at_most = "30 min" }
+uses = ["oven"]
+[[stage]]
+id = "rest"
+title = "Rest"
+steps = ["Leave it"]
+clock = { aim = "5 min" }
+uses = ["scale"]
+[[stage]]
+id = "out"
+title = "Out"
+steps = ["Take it out"]
+hands = "1 min"
+`
+	tests := []struct {
+		declared string
+		holds    []Hold // the steps are load, the Enter that begins the rest, out
+		makespan time.Duration
+		why      string
+	}{
+		{"[resource.oven]\n[resource.scale]\nwith_hands = true", []Hold{{"oven", 0, 1}}, minutes(2+20+2+20+5+1) + 2*grain, "one oven, one after the other"},
+		{"[resource.oven]\nplaces = 2\n[resource.scale]\nwith_hands = true", []Hold{{"oven", 0, 1}}, minutes(2+2+20+5+1) + grain, "two fit"},
+		{"[resource.scale]\nwith_hands = true", []Hold{{"oven", 0, 1}}, minutes(2+20+2+20+5+1) + 2*grain, "undeclared: there is one"},
+		{"[resource.oven]\nwith_hands = true\n[resource.scale]\nwith_hands = true", nil, minutes(2+2+20+5+1) + grain, "the oven is free with the hands"},
+		{"[resource.oven]\nwith_hands = true", []Hold{{"scale", 1, 2}}, 0, "the wait has the scale"},
+	}
+	for _, tt := range tests {
+		source, err := protocol.Load("bake.toml", []byte("format = 1\n"+tt.declared+stages))
+		if err != nil {
+			t.Fatal(err)
+		}
+		p := FromProtocol(charges(2, source), Options{})
+		if got := p.Vessels[0].Holds; !slices.Equal(got, tt.holds) {
+			t.Errorf("%s: holds are %v, want %v", tt.why, got, tt.holds)
+		}
+		plan, err := Solve(p, Thorough)
+		if err != nil {
+			t.Fatal(err)
+		}
+		if tt.makespan > 0 && plan.Makespan != tt.makespan {
+			t.Errorf("%s: two vessels take %v, want %v", tt.why, plan.Makespan, tt.makespan)
+		}
+	}
+}
+
 func TestBackgroundLoad(t *testing.T) {
 	p := shipped(t, "ester-batch")
 	one, four := FromProtocol(charges(1, p), Options{}), FromProtocol(charges(4, p), Options{})

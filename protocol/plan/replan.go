@@ -173,7 +173,9 @@ func (p *Problem) follow(old *Plan) *Plan {
 		if acts == nil { // only where nothing clashes is it worth while to look for the best times
 			s, _ = t.best(further, s)
 			if acts = m.conflict(s); acts == nil {
-				return m.plan(s)
+				out := m.plan(s)
+				m.remedies(out)
+				return out
 			}
 		}
 		if e, ok := m.unclash(w, acts, first); ok {

@@ -3,7 +3,7 @@ package plan
 import "errors"
 
 // An Effort bounds the work of planning, in steps of the search and not in time, so that the same problem always gives
-// the same plan. Thorough takes one or two seconds at most.
+// the same plan. Thorough takes two to three seconds at most.
 type Effort int
 
 // The efforts: Thorough before a run, Quick while one goes on.

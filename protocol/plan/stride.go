@@ -197,17 +197,7 @@ func (s *sweep) settled(to *state) bool {
 			continue
 		}
 		left += l.work[j]
-		if !to.limit(begun, 0, int32(s.by-l.tail[j])) {
-			return false
-		}
-		last, next := 2+v, &l.links[j]
-		switch {
-		case !to.known(last):
-		case next.max < cannot && !to.limit(begun, last, int32(next.max)):
-			return false
-		case to.earliest(last)+next.least+l.tail[j] > s.by:
-			return false
-		case !next.open() && !to.limit(last, 0, int32(s.by-l.tail[j]-next.least)):
+		if !s.spanned(to, v) {
 			return false
 		}
 	}

@@ -92,6 +92,7 @@ func (m *model) newSweep() *sweep {
 // run goes through all layers and returns the best way; nil when there is none. It tells whether nothing was dropped.
 func (s *sweep) run() ([]move, bool) {
 	s.dropped, s.cut = beyond, false
+	s.spans()
 	first := s.first()
 	if first == nil {
 		return nil, true

@@ -68,7 +68,7 @@ func (s *sweep) widen(times int) bool {
 func (v *solver) sweepCheap(s *sweep, starts []int, shortest bool) *Plan {
 	limits, low := v.limits(), 0
 	best := costOf(limits, starts)
-	s.paid, s.by, s.budget = true, starts[v.m.end], v.effort/3
+	s.paid, s.by, s.budget = true, starts[v.m.end], v.effort*2/5
 	s.over, s.delay = v.weigh()
 	s.width = wide
 	for again := s.work <= s.budget; again && low < best; again = s.widen(cheaper) {
@@ -87,8 +87,12 @@ func (v *solver) sweepCheap(s *sweep, starts []int, shortest bool) *Plan {
 		low = max(low, min(s.dropped, best))
 	}
 	over := v.m.over(starts)
-	if low < s.over && over > 0 { // where the hands have time to spare a search does better, if it need not weigh anything up
-		if tight := v.tight(starts[v.m.end]); tight != nil {
+	if low < s.over && low < best { // where the hands have time to spare a search does better, if it need not weigh anything up
+		tight := starts
+		if over > 0 {
+			tight = v.tight(starts[v.m.end])
+		}
+		if tight != nil {
 			out := v.sooner(tight)
 			out.Proven, out.Settled = shortest, shortest && out.Settled // nothing waits less, however long the plan
 			return out

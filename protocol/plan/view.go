@@ -11,9 +11,9 @@ type view struct {
 
 // A part is a link in a view.
 type part struct {
-	takes  int
-	before int // from the start of the lane's first link until its own, at least
-	tail   int // from its end until the lane's, at least
+	link  int
+	takes int
+	tail  int // from its end until the end of all, at least
 }
 
 // views returns what is bounded: the hands, and tools where the hands alone do not keep them apart.
@@ -41,7 +41,7 @@ func (w *view) lane(l *lane, pool int) {
 	for j := range l.links {
 		from = append(from, len(parts))
 		if amount := l.links[j].takesOf(pool); amount > 0 && l.takes[j] > 0 {
-			parts = append(parts, part{amount * l.takes[j], l.before[j] * w.places, (l.tail[j] - l.takes[j]) * w.places})
+			parts = append(parts, part{j, amount * l.takes[j], (l.tail[j] - l.takes[j]) * w.places})
 		}
 	}
 	w.parts, w.from = append(w.parts, parts), append(w.from, from)
@@ -54,6 +54,9 @@ func (s *sweep) earliestEnd(to *state) int {
 		if s.overlap && to.known(2+v) {
 			end = max(end, to.earliest(2+v))
 		}
+		if l, j := &s.lanes[v], int(to.done[v]); j < len(l.links) {
+			end = max(end, l.soonest[j]+l.tail[j])
+		}
 	}
 	for i := range s.bounds {
 		if end = max(end, s.interrupted(&s.bounds[i], to)); end > s.by {
@@ -63,10 +66,17 @@ func (s *sweep) earliestEnd(to *state) int {
 	return end
 }
 
-// A rest is what is left of a lane: of its first part so much, and when the lane would have had to begin for that.
+// A rest is what is left of a lane in a view: of its first part so much, not before a time and with such a tail.
 type rest struct {
-	parts       []part
-	left, began int
+	left, from, tail int
+	parts            []part
+	soonest          []int // of the lane
+}
+
+// next goes on to the first part of what is left.
+func (r *rest) next(places int) {
+	p := &r.parts[0]
+	r.left, r.from, r.tail, r.parts = p.takes, r.soonest[p.link]*places, p.tail, r.parts[1:]
 }
 
 // interrupted is the end of what is left in a pool, were it to be interrupted at will: each part no earlier than those
@@ -74,31 +84,26 @@ type rest struct {
 // shorter, so only its first unfinished part counts.
 func (s *sweep) interrupted(w *view, to *state) int {
 	var room [mostLanes]rest
-	open, now := room[:0], to.earliest(begun)
+	open := room[:0]
 	for v := range s.lanes {
-		l, j := &s.lanes[v], int(to.done[v])
-		if j == len(l.links) || w.from[v][j] == len(w.parts[v]) {
+		j := int(to.done[v])
+		if j == len(s.lanes[v].links) || w.from[v][j] == len(w.parts[v]) {
 			continue
 		}
-		from := now
-		if j > 0 && to.known(2+v) {
-			from = max(now, to.earliest(2+v)+l.links[j].least)
-		}
-		parts := w.parts[v][w.from[v][j]:]
-		open = append(open, rest{parts, parts[0].takes, (from - l.before[j]) * w.places})
+		open = append(open, rest{parts: w.parts[v][w.from[v][j]:], soonest: s.lanes[v].soonest})
+		open[len(open)-1].next(w.places)
 	}
 	end, gap := 0, 0
-	for now *= w.places; len(open) > 0; {
+	for now := to.earliest(begun) * w.places; len(open) > 0; {
 		pick, tail, soon := -1, -1, beyond
 		for i := range open {
-			p := &open[i].parts[0]
-			if at := open[i].began + p.before; at > now {
-				soon = min(soon, at)
-			} else if p.tail > tail {
-				pick, tail = i, p.tail
+			if r := &open[i]; r.from > now {
+				soon = min(soon, r.from)
+			} else if r.tail > tail {
+				pick, tail = i, r.tail
 			}
 		}
-		s.work += len(open)
+		s.work += 2 * len(open)
 		for now >= w.gaps[gap].to {
 			gap++
 		}
@@ -119,8 +124,8 @@ func (s *sweep) interrupted(w *view, to *state) int {
 		if end = max(end, now+tail); end > s.by*w.places {
 			break
 		}
-		if r.parts = r.parts[1:]; len(r.parts) > 0 {
-			r.left = r.parts[0].takes
+		if len(r.parts) > 0 {
+			r.next(w.places)
 			continue
 		}
 		open[pick] = open[len(open)-1]

@@ -100,9 +100,6 @@ func (f WaitEnded) apply(s *State, v *Vessel, e Event) error {
 			What: st.Title, Planned: st.Ready.Say.Fill(v.Sheet, v.Portion), Done: "left with this not shown"})
 	}
 	s.countReminders(v, st, e)
-	if !st.Attended { // else the work may rest after it
-		v.waited = e.Elapsed
-	}
 	v.move(v.Position.afterWait(st), e.Elapsed)
 	return nil
 }

@@ -28,6 +28,28 @@ func (g *Engine) Do(c Command) ([]Event, error) {
 	if err != nil {
 		return nil, err
 	}
+	return g.keep(events)
+}
+
+// KeepResumed records that the run is gone on with; GoOn gives the fact.
+func (g *Engine) KeepResumed(f Resumed) error {
+	_, err := g.record(f)
+	return err
+}
+
+// record keeps facts of the whole run that no command asks for.
+func (g *Engine) record(facts ...Fact) ([]Event, error) {
+	now := g.clock.Now()
+	now.Elapsed = max(now.Elapsed, g.State.Last.Elapsed)
+	events := make([]Event, len(facts))
+	for i, f := range facts {
+		events[i] = Event{N: g.State.Last.N + 1 + i, Moment: now, What: f}
+	}
+	return g.keep(events)
+}
+
+// keep records events and then applies them. It returns those that were applied: nil when nothing was recorded.
+func (g *Engine) keep(events []Event) ([]Event, error) {
 	if err := g.rec.Append(events...); err != nil {
 		return nil, err
 	}

@@ -56,7 +56,7 @@ func (s *State) Apply(e Event) error {
 	}
 	if v != nil {
 		s.keepSpells(v, e)
-		s.keepHands(v, e)
+		s.keepHands(e)
 	}
 	s.Last = e
 	if !leavesDraft(e.What) {

@@ -66,7 +66,7 @@ func (d *decision) fillIn(r *protocol.Reading, portion int, p parsed, typed stri
 		return &Refusal{fmt.Sprintf("%s was read already, as %s: c corrects it.", r.Title, t.Shown())}
 	}
 	d.add(ReadingTaken{Stage: r.Stage.ID, Portion: portion, Reading: r.ID, Typed: typed, Value: p.value, Text: p.text,
-		Unit: codeOf(r), TypedAt: Span(at), Unlikely: unlikely, Late: true})
+		Unit: r.UnitCode(), TypedAt: Span(at), Unlikely: unlikely, Late: true})
 	d.guards(r)
 	return nil
 }

@@ -32,7 +32,6 @@ type State struct {
 	Ended        *Ending
 
 	anchor *Anchor
-	hand   string // the vessel of the hands' last act
 }
 
 // A Vessel goes through the protocol on its own clock.
@@ -52,7 +51,6 @@ type Vessel struct {
 	Spells []Spell // of the hands, in their order
 	Taken  []Taken // every reading in the order taken; a corrected one keeps its place
 
-	waited    time.Duration          // elapsed time at which a wait was ended last
 	stays     []stay                 // in the order of the stages
 	settled   map[slot]int           // how many values are taken or left out
 	reminders map[int]answered       // by index in the stage, for the running wait

@@ -74,23 +74,13 @@ func (d *decision) ask(r *protocol.Reading, portion int, p parsed, values *Value
 func (d *decision) takeAs(r *protocol.Reading, p parsed, typed string, at time.Duration, unlikely bool) error {
 	st := r.Stage
 	d.add(ReadingTaken{Stage: st.ID, Portion: d.v.Portion, Reading: r.ID, Typed: typed, Value: p.value, Text: p.text,
-		Unit: codeOf(r), TypedAt: Span(at), Unlikely: unlikely, Late: d.late})
+		Unit: r.UnitCode(), TypedAt: Span(at), Unlikely: unlikely, Late: d.late})
 	d.also = append(d.also, key(r, d.v.Portion))
 	d.guards(r)
 	if r.Kind == protocol.Series {
 		return nil
 	}
 	return d.afterReading(st)
-}
-
-func codeOf(r *protocol.Reading) string {
-	switch r.Kind {
-	case protocol.Number, protocol.Series:
-		return r.Unit.String()
-	case protocol.Stopwatch, protocol.Mark:
-		return "s"
-	}
-	return ""
 }
 
 // guards lets those speak that look at the reading just taken, can be worked out, and do not hold.

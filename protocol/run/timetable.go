@@ -140,16 +140,16 @@ func (s *State) plannedAt() time.Duration {
 	return 0
 }
 
-// The least and the most that a wait calls before its window closes.
-const (
-	closingLeast = time.Minute
-	closingMost  = 5 * time.Minute
-)
+// CallsBefore is the least that a wait calls before its window closes: as long as hands need that are not at it yet.
+const CallsBefore = time.Minute
+
+// closingMost is the most that it does.
+const closingMost = 5 * time.Minute
 
 // closing is how long before its window closes the wait of a vessel calls, wherever the timetable has the hands: as long
 // as the work takes that they are at elsewhere.
 func (s *State) closing(v *Vessel) time.Duration {
-	out := closingLeast
+	out := CallsBefore
 	for _, w := range s.Vessels {
 		if x := w.spell(); w != v && x != nil {
 			out = max(out, s.Protocol.Stages[x.Stage].Hands.Planned())
@@ -162,7 +162,7 @@ func (s *State) closing(v *Vessel) time.Duration {
 func (s *State) Wall(elapsed time.Duration) string {
 	last := s.Last.At.In(Place(s.Here))
 	at := last.Add(elapsed - s.Last.Elapsed)
-	if at.YearDay() != last.YearDay() || at.Year() != last.Year() {
+	if at.YearDay() != last.YearDay() {
 		return at.Format("Mon 15:04")
 	}
 	return at.Format("15:04")
@@ -170,12 +170,12 @@ func (s *State) Wall(elapsed time.Duration) string {
 
 // KeepTimetable records a timetable; from then on the queue of the hands follows it.
 func (g *Engine) KeepTimetable(f Planned) error {
-	_, err := g.record([]Fact{f}, func() {})
+	_, err := g.record(f)
 	return err
 }
 
 // A Spell is the time in which the hands were at a portion of a stage: from when it was their turn until they were done
-// with it, a stage that must not be left with its wait.
+// with it, a stage that must not be left with its wait. Of a wait that no work goes before it is the moment of its begin.
 type Spell struct {
 	Stage, Portion int
 	From, To       time.Duration // elapsed
@@ -197,9 +197,9 @@ func (s *State) keepSpells(v *Vessel, e Event) {
 	st := s.stage(v)
 	at := st != nil && v.Through == nil && !v.complete(st) && (v.Phase == protocol.HandsPhase || st.Attended && v.Phase == protocol.WaitPhase)
 	if last := v.spell(); last != nil {
-		if !last.Touched && (touches(e.What) || at && v.Phase == protocol.WaitPhase) {
+		if !last.Touched && touches(e.What) {
 			last.Touched = true
-			if last.rests && s.hand != v.Label { // until their last act the hands were elsewhere
+			if last.rests { // until their last act the hands were elsewhere
 				last.From = max(last.From, s.Acted)
 			}
 		}
@@ -208,17 +208,43 @@ func (s *State) keepSpells(v *Vessel, e Event) {
 		}
 		last.To, last.Ended = e.Elapsed, true
 	}
+	if st != nil && v.Phase == protocol.WaitPhase && !st.Attended {
+		v.keepBegun(e.Elapsed)
+	}
 	if at {
-		first := v.Stage == 0 && v.Portion == 1
-		v.Spells = append(v.Spells, Spell{Stage: v.Stage, Portion: v.Portion, From: e.Elapsed, rests: !first && v.waited != e.Elapsed,
+		v.Spells = append(v.Spells, Spell{Stage: v.Stage, Portion: v.Portion, From: e.Elapsed, rests: s.restsBefore(v, st),
 			Touched: v.Phase == protocol.WaitPhase}) // a clock runs
 	}
 }
 
-// keepHands notes where the hands were last, by what they did.
-func (s *State) keepHands(v *Vessel, e Event) {
+// restsBefore tells whether the work may rest before the portion that a vessel is at: no clock runs before it, or one that
+// may be left standing. What is attended is followed at once by what is attended too.
+func (s *State) restsBefore(v *Vessel, now *protocol.Stage) bool {
+	before, portion := now, v.Portion-1
+	if portion == 0 {
+		if v.Stage == 0 {
+			return false
+		}
+		before = s.Protocol.Stages[v.Stage-1]
+		portion = before.Portions
+	}
+	if before.Attended {
+		return !now.Attended
+	}
+	return !before.WaitsAfter(portion) || !before.Pause.IsEmpty()
+}
+
+// keepBegun keeps when the hands began a wait, unless it was by the work of its portion: a spell of no length.
+func (v *Vessel) keepBegun(now time.Duration) {
+	if n := len(v.Spells); n == 0 || v.Spells[n-1].Stage != v.Stage || v.Spells[n-1].Portion != v.Portion {
+		v.Spells = append(v.Spells, Spell{Stage: v.Stage, Portion: v.Portion, From: now, To: now, Touched: true, Ended: true})
+	}
+}
+
+// keepHands notes when the hands last did something.
+func (s *State) keepHands(e Event) {
 	if _, entered := e.What.(StageEntered); entered || touches(e.What) {
-		s.hand, s.Acted = v.Label, e.Elapsed
+		s.Acted = e.Elapsed
 	}
 }
 

@@ -57,27 +57,11 @@ func (g *Engine) Watch() ([]Event, error) {
 	if len(g.noticed) == 0 {
 		return nil, nil
 	}
-	return g.record(g.noticed, func() { g.noticed = nil })
-}
-
-// record keeps facts of the whole run and applies them; kept is called in between.
-func (g *Engine) record(facts []Fact, kept func()) ([]Event, error) {
-	now := g.clock.Now()
-	now.Elapsed = max(now.Elapsed, g.State.Last.Elapsed)
-	events := make([]Event, len(facts))
-	for i, f := range facts {
-		events[i] = Event{N: g.State.Last.N + 1 + i, Moment: now, What: f}
+	events, err := g.record(g.noticed...)
+	if events != nil {
+		g.noticed = nil
 	}
-	if err := g.rec.Append(events...); err != nil {
-		return nil, err
-	}
-	kept()
-	for _, e := range events {
-		if err := g.State.Apply(e); err != nil {
-			return nil, err
-		}
-	}
-	return events, nil
+	return events, err
 }
 
 // KeepDraft records a line that was typed and not entered, or with "" that there is none to come back to.
@@ -89,6 +73,6 @@ func (g *Engine) KeepDraft(vessel, line string, typedAt time.Duration) error {
 	if d := g.State.Draft; d != nil && d.Line == line && d.Vessel == vessel {
 		return nil
 	}
-	_, err := g.record([]Fact{Drafted{vessel, line, milli(max(0, typedAt))}}, func() {})
+	_, err := g.record(Drafted{vessel, line, milli(max(0, typedAt))})
 	return err
 }

@@ -152,6 +152,9 @@ func (d *bench) act(vessel string, takes func(time.Duration) time.Duration) {
 	d.t.Helper()
 	d.inHand = vessel
 	v := d.state().Vessel(vessel)
+	if st := d.state().Look(vessel, d.clock.now).Stage; st != nil && st.Attended && v.Phase == protocol.WaitPhase {
+		d.clock.now = max(d.clock.now, v.Since+st.Clock.Planned()+v.Extended) // the hands stay with it
+	}
 	if v.Stage < 0 || v.Phase != protocol.HandsPhase {
 		d.do(vessel, run.Forward{})
 	}

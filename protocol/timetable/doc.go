@@ -9,7 +9,9 @@
 // round only for a gain: a window that is missed less, or two minutes.
 //
 // What lies within the next two minutes keeps its order, but not a turn that is overdue by more than half a minute, nor
-// anything when the hands come back from elsewhere. A turn that nobody takes up makes the rest be planned again after one
-// minute, two, four and so on, until something is done. While the hands are away nothing is planned; when they are back the
-// rest is. A vessel that nobody begins keeps its turn until it is given up.
+// anything when the hands come back from elsewhere. A window that ran while they were away is then not used to its last
+// minute, if no window is missed for that: so long before it closes a wait calls anyway, and comes first. A turn that
+// nobody takes up makes the rest be planned again after one minute, two, four and so on, until something is done. While
+// the hands are away nothing is planned; when they are back the rest is. A vessel that nobody begins keeps its turn until
+// it is given up.
 package timetable

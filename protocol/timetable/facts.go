@@ -28,17 +28,12 @@ func (t *Task) fact(s *run.State, v *run.Vessel, i, j int, before time.Duration)
 	case k >= 0 && v.Spells[k].Ended:
 		return over(v.Spells[k].From, v.Spells[k].To)
 	case v.Through != nil:
-		return over(max(before, v.Through.Elapsed), max(before, v.Through.Elapsed))
-	case at.marks && at.stage < 0:
-		if v.Stage < 0 {
-			return plan.Fact{}
-		}
-		return over(v.Began, v.Began)
+		return over(v.Through.Elapsed, v.Through.Elapsed)
 	case k >= 0 && (v.Spells[k].Touched || t.timed(i, j)):
 		return plan.Fact{Begun: true, Start: v.Spells[k].From}
 	case k >= 0 && t.inHand == v.Label && !t.isLater(i, j):
 		return plan.Fact{Begun: true, Start: max(v.Spells[k].From, s.Acted)} // the hands came to it after their last act
-	case v.Stage > at.stage || v.Stage == at.stage && v.Portion > at.portion: // skipped
+	case v.Stage > at.stage: // skipped
 		return over(before, before)
 	}
 	return plan.Fact{}
@@ -51,12 +46,7 @@ func over(from, to time.Duration) plan.Fact {
 // timed tells whether a step follows a wait, or is the first: then the hands were there when its turn came. Where the work
 // may rest before it, either something was done in it, or the hands stand at it and are not planned to be elsewhere first.
 func (t *Task) timed(i, j int) bool {
-	for _, w := range t.problem.Vessels[i].Waits {
-		if w.To == j {
-			return w.Aim != plan.Forever
-		}
-	}
-	return true
+	return j == 0 || t.problem.Vessels[i].Waits[j-1].Aim != plan.Forever
 }
 
 // isLater tells whether the timetable that holds has the hands elsewhere before they come to a step.

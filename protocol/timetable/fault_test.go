@@ -166,21 +166,28 @@ func TestBackFromAway(t *testing.T) {
 
 // A journal of somebody else may not ask for a plan around any number of breaks.
 func TestBoundsOfABench(t *testing.T) {
-	many := make([]run.BreakTime, 20_000)
+	many := make([]run.BreakTime, 101)
 	for i := range many {
 		many[i] = run.BreakTime{From: run.Span(2*i) * run.Span(time.Second), To: run.Span(2*i+1) * run.Span(time.Second)}
 	}
-	for name, b := range map[string]run.Bench{
-		"breaks":     {Breaks: many},
-		"far break":  {Breaks: []run.BreakTime{{From: 0, To: run.Span(100 * 365 * 24 * time.Hour)}}},
-		"backwards":  {Breaks: []run.BreakTime{{From: 2, To: 1}}},
-		"operators":  {Operators: 1000},
-		"no places":  {Places: map[string]int{"bath": 0}},
-		"all places": {Places: map[string]int{"bath": 1 << 40}},
+	for name, test := range map[string]struct {
+		bench run.Bench
+		part  string // of why it is refused; "": it is taken
+	}{
+		"a hundred breaks":    {run.Bench{Breaks: many[:100]}, ""},
+		"one more":            {run.Bench{Breaks: many}, "101 breaks"},
+		"a far break":         {run.Bench{Breaks: []run.BreakTime{{From: 0, To: run.Span(100 * 365 * 24 * time.Hour)}}}, "this month"},
+		"backwards":           {run.Bench{Breaks: []run.BreakTime{{From: 2, To: 1}}}, "this month"},
+		"before the begin":    {run.Bench{Breaks: []run.BreakTime{{From: -1, To: 1}}}, "this month"},
+		"ninety-nine pairs":   {run.Bench{Operators: 99}, ""},
+		"a hundred pairs":     {run.Bench{Operators: 100}, "100 pairs"},
+		"fewer than no hands": {run.Bench{Operators: -1}, "-1 pairs"},
+		"no places":           {run.Bench{Places: map[string]int{"bath": 0}}, "0 places"},
+		"all places":          {run.Bench{Places: map[string]int{"bath": 1000}}, "1000 places"},
 	} {
-		_, _, err := run.Begin(run.Begun{Run: "r", File: "b.toml", Protocol: batch, Vessels: []run.VesselBegun{{Label: "A"}}, Bench: &b}, run.Moment{})
-		if err == nil {
-			t.Errorf("%s: taken", name)
+		_, _, err := run.Begin(run.Begun{Run: "r", File: "batch.toml", Protocol: batch, Vessels: []run.VesselBegun{{Label: "A"}}, Bench: &test.bench}, run.Moment{})
+		if test.part == "" && err != nil || test.part != "" && (err == nil || !strings.Contains(err.Error(), test.part)) {
+			t.Errorf("%s: %v, want %q", name, err, test.part)
 		}
 	}
 }

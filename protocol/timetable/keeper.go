@@ -22,10 +22,11 @@ type Keeper struct {
 type standing struct {
 	facts    [][]plan.Fact // by vessel and step
 	extended []time.Duration
+	returned time.Duration
 }
 
 func (a standing) equal(b standing) bool {
-	return slices.Equal(a.extended, b.extended) &&
+	return a.returned == b.returned && slices.Equal(a.extended, b.extended) &&
 		slices.EqualFunc(a.facts, b.facts, func(x, y []plan.Fact) bool { return slices.Equal(x, y) })
 }
 
@@ -47,11 +48,8 @@ func (k *Keeper) Ask(s *run.State, now time.Duration, inHand string) *Task {
 	}
 	t := newTask(s, now, inHand)
 	same := k.looked && k.last.equal(t.stands)
-	again := same && late <= k.late && !(k.unkept && acted)
-	if k.late = max(k.late, late); !same {
-		k.late = late
-	}
-	k.looked, k.event, k.unkept, k.last = true, s.Last.N, false, t.stands
+	again := same && late <= k.late && !k.unkept
+	k.looked, k.event, k.late, k.unkept, k.last = true, s.Last.N, late, false, t.stands
 	if again {
 		return nil
 	}
@@ -96,14 +94,11 @@ func overdue(s *run.State, now time.Duration, inHand string) int {
 // Passed tells whether the hands have begun with a turn of the timetable, or never will.
 func Passed(s *run.State, t run.PlannedTurn) bool {
 	v, at := s.Vessel(t.Vessel), place(s.Protocol, t.Stage)
-	if v.Through != nil || v.Stage > at || v.Stage == at && v.Portion > t.Portion {
+	if v.Through != nil || v.Stage > at {
 		return true
 	}
-	if waits(s.Protocol.Stages[at]) { // a vessel is begun, and waits
-		return v.Stage >= at
-	}
 	x := spell(s, t)
-	return x != nil && (x.Touched || x.Ended)
+	return x != nil && x.Touched
 }
 
 // spell returns the time that the hands had for a turn of the timetable; nil while there is none.

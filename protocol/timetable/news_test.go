@@ -36,6 +36,24 @@ func TestIsNews(t *testing.T) {
 	}
 }
 
+// TestMissIsNews: a window that is missed is news where another one, or another vessel's, was missed before, or it is missed by
+// a minute more or less.
+func TestMissIsNews(t *testing.T) {
+	miss := func(vessel, to string, by time.Duration) run.Planned {
+		return run.Planned{Missed: []run.PlannedMiss{{Vessel: vessel, To: to, By: run.Span(by * time.Second)}}}
+	}
+	old := miss("A", "dose.1", 90)
+	for _, test := range []struct {
+		made run.Planned
+		want bool
+	}{{miss("A", "dose.1", 149), false}, {miss("A", "dose.1", 150), true}, {miss("A", "dose.1", 30), true}, {miss("A", "dose.2", 90), true},
+		{miss("B", "dose.1", 90), true}, {run.Planned{}, true}} {
+		if got := isNews(old, test.made); got != test.want {
+			t.Errorf("%+v: news %v, want %v", test.made.Missed, got, test.want)
+		}
+	}
+}
+
 // TestIsWorth: the order of the hands is turned round for half a minute of a window or two minutes, and for less it is not.
 func TestIsWorth(t *testing.T) {
 	p := func(excess, makespan, over time.Duration) *plan.Plan {

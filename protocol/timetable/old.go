@@ -17,7 +17,7 @@ func (t *Task) old() *plan.Plan {
 		for j := range v.Steps {
 			at, ok := t.starts(i, j)
 			if !ok {
-				at, after = after, after+v.Steps[j].Hands+time.Minute
+				at, after = after, after+time.Minute
 			}
 			starts[j] = at
 		}
@@ -31,7 +31,7 @@ func (t *Task) starts(i, j int) (time.Duration, bool) {
 	if f := t.stands.facts[i][j]; f.Begun {
 		return f.Start, true
 	}
-	if t.slots[i][j].marks && j > 0 {
+	if t.slots[i][j].ends {
 		return t.through(i, j)
 	}
 	return t.turn(i, j)
@@ -50,16 +50,12 @@ func (t *Task) turn(i, j int) (time.Duration, bool) {
 	return 0, false
 }
 
-// through returns when the last timetable has a vessel be through: when the last of its waits is over.
+// through returns when a vessel is through: when the last of its waits is over.
 func (t *Task) through(i, j int) (time.Duration, bool) {
-	before, ok := t.starts(i, j-1)
-	if !ok {
-		return 0, false
+	v, before := t.problem.Vessels[i], t.stands.facts[i][j-1]
+	if before.Ended {
+		return before.End + v.Waits[j-1].AtLeast, true
 	}
-	for _, w := range t.problem.Vessels[i].Waits {
-		if w.To == j && w.From == j-1 {
-			return before + t.problem.Vessels[i].Steps[j-1].Hands + w.AtLeast, true
-		}
-	}
-	return before, true
+	at, ok := t.starts(i, j-1)
+	return at + v.Steps[j-1].Hands + v.Waits[j-1].AtLeast, ok
 }

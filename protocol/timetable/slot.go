@@ -10,9 +10,9 @@ import (
 
 // A slot is what a step of a plan is in the protocol.
 type slot struct {
-	stage, portion int    // the stage's index; -1 for the begin of a vessel that waits first
-	id             string // the stage's; for the begin of a vessel that of its first one
-	marks          bool   // no turn of the hands: the begin or the end of the vessel
+	stage, portion int    // the stage's index; that of the first stage for the begin of a vessel that waits first
+	id             string // the stage's
+	ends           bool   // no turn of the hands: the end of the vessel
 }
 
 // slotsOf tells what the steps of a plan are: each is named after its stage, with the portion where there are several.
@@ -23,10 +23,10 @@ func slotsOf(p *protocol.Protocol, steps []plan.Step) []slot {
 		n, _ := strconv.Atoi(portion)
 		out[i] = slot{stage: place(p, id), portion: max(n, 1), id: id}
 		switch first := p.Stages[0]; {
-		case i == 0 && waits(first):
-			out[i] = slot{stage: -1, portion: 1, id: first.ID, marks: true}
 		case step.Operators == 0:
-			out[i] = slot{stage: len(p.Stages), marks: true}
+			out[i] = slot{stage: len(p.Stages), ends: true}
+		case i == 0 && waits(first):
+			out[i] = slot{portion: 1, id: first.ID}
 		}
 	}
 	return out

@@ -15,7 +15,7 @@ type Task struct {
 	stands  standing
 	now     time.Duration
 	inHand  string        // the vessel that the hands are at
-	frozen  time.Duration // what is due until then keeps its order
+	frozen  time.Duration // for so long what is due keeps its order
 	problem *plan.Problem
 	slots   [][]slot
 	last    *run.Planned // the timetable that holds; nil: there is none yet
@@ -23,10 +23,11 @@ type Task struct {
 
 func newTask(s *run.State, now time.Duration, inHand string) *Task {
 	t := &Task{now: now, inHand: inHand, frozen: plan.FrozenFor, problem: problem(s)}
+	t.stands.returned = s.Returned
 	if table := s.Timetable(); table != nil {
 		t.last = &table.Planned
 		if s.Returned > table.At.Elapsed {
-			t.frozen = 0 // hands that come back are amid nothing
+			t.frozen = -plan.FrozenFor // hands that come back are amid nothing, nor in what was due just now
 		}
 	}
 	for i, v := range s.Vessels {
@@ -56,12 +57,9 @@ func problem(s *run.State) *plan.Problem {
 
 // extend gives the wait that runs the time that it was given: that of an attended stage is time of the hands.
 func (t *Task) extend(p *protocol.Protocol, i int, v *run.Vessel) {
-	if v.Extended <= 0 {
-		return
-	}
 	steps, facts := &t.problem.Vessels[i], t.stands.facts[i]
 	for j, f := range facts {
-		if at := t.slots[i][j]; f.Begun && !f.Ended && !at.marks && p.Stages[at.stage].Attended {
+		if at := t.slots[i][j]; f.Begun && !f.Ended && p.Stages[at.stage].Attended {
 			steps.Steps[j].Hands += v.Extended
 			return
 		}
@@ -104,7 +102,7 @@ func (t *Task) Plan() Found {
 	case kept != nil && !isWorth(kept, anew):
 		anew = kept
 	}
-	return t.found(anew, nil)
+	return t.found(t.clear(old, anew), nil)
 }
 
 // The least gains for which the order of the hands is turned round.
@@ -136,14 +134,14 @@ func (t *Task) planned(p *plan.Plan) run.Planned {
 	out := run.Planned{End: run.Span(p.Makespan), OverWait: run.Span(p.OverWait), Proven: p.Proven}
 	for i, v := range t.problem.Vessels {
 		for j := range v.Steps {
-			if slot := t.slots[i][j]; (!slot.marks || j == 0) && !t.stands.facts[i][j].Begun {
+			if slot := t.slots[i][j]; !slot.ends && !t.stands.facts[i][j].Begun {
 				out.Turns = append(out.Turns, run.PlannedTurn{Vessel: v.Label, Stage: slot.id, Portion: slot.portion,
 					Start: run.Span(p.Start[i][j]), End: run.Span(p.End(i, j))})
 			}
 		}
 		for _, x := range p.Violations {
 			to := slices.IndexFunc(v.Steps, func(s plan.Step) bool { return s.ID == x.To })
-			if x.Vessel == v.Label && x.By >= lessMissed && to >= 0 && !t.stands.facts[i][to].Begun {
+			if x.Vessel == v.Label && x.By >= lessMissed && !t.stands.facts[i][to].Begun {
 				out.Missed = append(out.Missed, run.PlannedMiss{Vessel: x.Vessel, From: x.From, To: x.To, By: run.Span(x.By), Remedy: x.Remedy})
 			}
 		}

@@ -114,19 +114,13 @@ func (e *env) takeUp(w *journal.Writer, content *journal.Content) (*sitting, err
 		return nil, err
 	}
 	clock, fact := run.GoOn(machine{}, state)
+	s := &sitting{engine: run.NewEngine(state, w, clock), journal: w, id: state.ID}
 	if state.Ended != nil && content.Torn == "" { // what only looks on leaves no trace
 		e.remark("Run %s was closed at %s; notes and corrections can still be added.", state.ID, wall(state.Ended.At, state.Zone))
-		return &sitting{engine: run.NewEngine(state, w, clock), journal: w, id: state.ID}, nil
+		return s, nil
 	}
 	fact.Program, fact.Torn = program, content.Torn
-	resumed := run.Event{N: state.Last.N + 1, Moment: clock.Now(), What: fact}
-	if err := w.Append(resumed); err != nil {
-		return nil, err
-	}
-	if err := state.Apply(resumed); err != nil {
-		return nil, err
-	}
-	return &sitting{engine: run.NewEngine(state, w, clock), journal: w, id: state.ID}, nil
+	return s, s.engine.KeepResumed(fact)
 }
 
 // wall writes a moment by the wall clock of the run's place.
@@ -146,8 +140,8 @@ type unfinished struct {
 	last  time.Time
 }
 
-// unfinished lists the runs that are not closed, the one with the newest event first. Journals that cannot be read are left out: verifying is not this
-// command's work.
+// unfinished lists the runs that are not closed, the one with the newest event first. Journals that cannot be read are
+// left out: verifying is not this command's work.
 func (e *env) unfinished() []unfinished {
 	var out []unfinished
 	ids := e.runIDs()

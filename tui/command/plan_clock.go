@@ -23,6 +23,12 @@ func (a *planning) read() (plan.Options, error) {
 	if a.operators < 1 || a.operators > 99 {
 		return o, wrong("--operators is %d; write a number from 1 to 99", a.operators)
 	}
+	if a.startSaid && a.start == "" {
+		return o, wrong("--start is empty; write it as --start 09:30, or leave it out")
+	}
+	if a.untilSaid && a.until == "" {
+		return o, wrong("--until is empty; write it as --until 12:00, or leave it out")
+	}
 	var err error
 	if a.start != "" {
 		if a.begin, err = clockTime("--start", a.start); err != nil {
@@ -39,13 +45,8 @@ func (a *planning) read() (plan.Options, error) {
 				" 18 hours after the start", a.until, hhmm(a.begin))
 		}
 	}
-	for _, text := range a.places {
-		name, count, ok := strings.Cut(text, "=")
-		n, err := strconv.Atoi(strings.TrimSpace(count))
-		if !ok || err != nil || n < 1 || n > 999 || strings.TrimSpace(name) == "" {
-			return o, wrong("--place %q sets nothing; write --place bath=3", text)
-		}
-		o.Places = append(o.Places, plan.Place{Resource: strings.TrimSpace(name), Places: n})
+	if o.Places, err = readPlaces(a.places); err != nil {
+		return o, err
 	}
 	for _, text := range a.breaks {
 		b, err := a.readBreak(text)
@@ -66,22 +67,49 @@ func (a *planning) after(at time.Duration) time.Duration {
 	return at - a.begin
 }
 
+// readPlaces reads how often each resource is there.
+func readPlaces(texts []string) ([]plan.Place, error) {
+	var out []plan.Place
+	for i, text := range texts {
+		name, count, ok := strings.Cut(text, "=")
+		name = strings.TrimSpace(name)
+		n, err := strconv.Atoi(strings.TrimSpace(count))
+		if !ok || err != nil || n < 1 || n > 999 || name == "" {
+			return nil, wrong("--place %q sets nothing; write --place bath=3, with a number from 1 to 999", text)
+		}
+		for k, before := range out {
+			if before.Resource == name {
+				return nil, wrong("--place %s is said twice, as %s and as %s; write the one that is meant", name, texts[k], texts[i])
+			}
+		}
+		out = append(out, plan.Place{Resource: name, Places: n})
+	}
+	return out, nil
+}
+
 // readBreak reads a break. One that goes on at the start ends as it says, one that is over by then comes on the next day.
 func (a *planning) readBreak(text string) (plan.Interval, error) {
-	first, last, _ := strings.Cut(text, "-")
-	from, err := clockTime("--break", first)
+	first, last, whole := strings.Cut(text, "-")
+	if !whole || strings.TrimSpace(last) == "" {
+		return plan.Interval{}, wrong("--break %q has no end; write --break 12:00-12:30", text)
+	}
+	from, err := clockTime("--break "+text, first)
 	if err != nil {
 		return plan.Interval{}, err
 	}
-	to, err := clockTime("--break", last)
+	to, err := clockTime("--break "+text, last)
 	if err != nil {
 		return plan.Interval{}, err
 	}
-	if a.start != "" && to < from { // over midnight
+	if to == from {
+		return plan.Interval{}, wrong("--break %s is no time at all; write --break 12:00-12:30", text)
+	}
+	if to < from && a.start != "" && to+aDay-from <= aNight { // over midnight
 		to += aDay
 	}
-	if to <= from || to-from > aNight {
-		return plan.Interval{}, wrong("--break %s ends before it begins; write --break 12:00-12:30", text)
+	if to < from {
+		return plan.Interval{}, wrong("--break %s ends before it begins; write --break 12:00-12:30; one over midnight needs --start, and"+
+			" is less than 18 hours long", text)
 	}
 	switch {
 	case a.start == "":
@@ -89,6 +117,7 @@ func (a *planning) readBreak(text string) (plan.Interval, error) {
 		from, to = from-aDay, to-aDay
 	case to <= a.begin:
 		from, to = from+aDay, to+aDay
+		a.moved = append(a.moved, fmt.Sprintf("--break %s is over at the start at %s: it is taken for the next day", text, hhmm(a.begin)))
 	}
 	return plan.Interval{From: max(from-a.begin, 0), To: to - a.begin}, nil
 }

@@ -2,69 +2,109 @@ package command
 
 import (
 	"fmt"
-	"slices"
+	"math"
 	"strings"
 	"time"
+	"unicode"
 
 	"example.org/meniscus/protocol/plan"
 	"example.org/meniscus/tui"
+	"example.org/meniscus/tui/print"
 )
 
-// A timetable is a plan as a page of text, no wider than a terminal of 80 columns.
+// A timetable is a plan as a page for people.
 type timetable struct {
 	plan  *plan.Plan
 	begin time.Duration // the start, since midnight
 	end   time.Duration // when all should be done, since the start; 0: open
 	day   bool          // times are times of day
-	why   plan.Reasons
+	full  bool          // there are as many vessels as can be lettered, and more might fit
+	why   *plan.Reasons // nil: not asked for
 	ascii bool
+	width int // of the page in columns; 0: 80
 }
 
-// width of the page, and of the drawing in it.
+// The width of the page in columns: as wide as the terminal between these.
 const (
 	planWidth = 80
+	planWide  = 160
 	labelled  = 10
-	drawn     = planWidth - labelled - 1
 )
 
-// marks are what a moment looks like.
-type marks struct{ hands, wait, rest, away rune }
-
-func (t *timetable) marks() marks {
-	if t.ascii {
-		return marks{'#', '-', '.', 'x'}
-	}
-	return marks{'█', '─', '·', '×'}
-}
+func (t *timetable) columns() int { return max(planWidth, min(t.width, planWide)) }
 
 func (t *timetable) text() string {
 	var b strings.Builder
-	t.head(&b)
+	for _, said := range t.told() {
+		b.WriteString(fold(said, "", planWidth) + "\n")
+	}
+	b.WriteString("\n")
 	t.drawing(&b)
-	t.violations(&b)
+	if said := t.violations(); len(said) > 0 {
+		b.WriteString(violated + "\n" + t.indented(said) + "\n")
+	}
 	t.steps(&b)
-	t.reasons(&b)
+	if t.why != nil {
+		b.WriteString("\nWhy it takes so long\n" + t.indented(t.reasons()))
+	}
 	return b.String()
 }
 
-func (t *timetable) head(b *strings.Builder) {
+func (t *timetable) indented(said []string) string {
+	var b strings.Builder
+	for _, s := range said {
+		b.WriteString(fold(s, "  ", planWidth) + "\n")
+	}
+	return b.String()
+}
+
+// told is what the head of the page says, sentence by sentence.
+func (t *timetable) told() []string {
 	p := t.plan
-	fmt.Fprintf(b, "%s, from %s to %s (%s)\n", counted(len(p.Problem.Vessels), "vessel"), t.at(0), t.at(p.Makespan)+t.nextDay(p.Makespan), long(p.Makespan))
+	said := []string{fmt.Sprintf("%s, from %s to %s (%s)", counted(len(p.Problem.Vessels), "vessel"), t.at(0), t.at(p.Makespan)+t.nextDay(p.Makespan), long(p.Makespan))}
 	if p.Feasible() {
-		b.WriteString(fold("Waits go over their aims by "+long(p.OverWait)+" in all. "+t.proof(), "") + "\n")
+		over := "No wait goes over its aim. "
+		if p.OverWait > 0 {
+			over = "Waits go over their aims by " + long(p.OverWait) + " in all. "
+		}
+		said = append(said, over+t.proof())
 	}
 	if t.end > 0 {
 		until := t.at(t.end) + t.nextDay(t.end)
 		if late := p.Makespan - t.end; late > 0 {
-			b.WriteString(fold("That is "+long(late)+" too late for "+until+": begin earlier, or plan fewer vessels.", "") + "\n")
+			said = append(said, "That is "+long(late)+" too late for "+until+": "+fewer(p)+".")
 		} else {
-			b.WriteString("That leaves " + long(-late) + " until " + until + ".\n")
+			said = append(said, "That leaves "+long(-late)+" until "+until+".")
 		}
 	}
-	if places := t.places(); places != "" {
-		b.WriteString(fold("Planned with "+counted(p.Problem.Operators, "pair")+" of hands; "+places+".", "") + "\n")
+	if t.full {
+		said = append(said, fmt.Sprintf("More than %d vessels are not planned at once; more might fit.", mostVessels))
 	}
-	b.WriteString("\n")
+	if places := t.places(); places != "" {
+		said = append(said, "Planned with "+counted(p.Problem.Operators, "pair")+" of hands; "+places+".")
+	}
+	return append(said, t.stretched()...)
+}
+
+// fewer is what helps where a plan ends too late.
+func fewer(p *plan.Plan) string {
+	if len(p.Problem.Vessels) == 1 {
+		return "begin earlier"
+	}
+	return "begin earlier, or plan fewer vessels"
+}
+
+// stretched tells once why steps are longer than their protocol says.
+func (t *timetable) stretched() []string {
+	most := 1.0
+	for v := range t.plan.Problem.Vessels {
+		most = max(most, t.plan.Problem.Stretch(v))
+	}
+	if most == 1 {
+		return nil
+	}
+	return []string{fmt.Sprintf("The reminders of the other vessels take a share of the hands: steps are planned up to %.0f %% longer than the protocol says.",
+		math.Ceil(100*(most-1)))}
 }
 
 // proof says how far it is known that there is nothing better.
@@ -89,6 +129,11 @@ func (t *timetable) at(since time.Duration) string {
 	return hhmm(since)
 }
 
+// toTheSecond writes when a step begins.
+func (t *timetable) toTheSecond(since time.Duration) string {
+	return fmt.Sprintf("%s:%02d", t.at(since), int(since/time.Second)%60)
+}
+
 // nextDay says that a time is not of the day of the start.
 func (t *timetable) nextDay(since time.Duration) string {
 	switch days := int((t.begin + since) / aDay); {
@@ -105,174 +150,87 @@ func (t *timetable) nextDay(since time.Duration) string {
 func (t *timetable) places() string {
 	var out []string
 	for _, r := range t.plan.Problem.Resources() {
-		out = append(out, fmt.Sprintf("%s: %d", r, t.plan.Problem.PlacesOf(r)))
+		out = append(out, fmt.Sprintf("%s: %d", t.clean(r), t.plan.Problem.PlacesOf(r)))
 	}
 	return strings.Join(out, ", ")
 }
 
-// scales are how long a column may be.
-var scales = []time.Duration{30 * time.Second, time.Minute, 2 * time.Minute, 3 * time.Minute, 5 * time.Minute, 10 * time.Minute,
-	15 * time.Minute, 20 * time.Minute, 30 * time.Minute, time.Hour, 2 * time.Hour, 4 * time.Hour, 12 * time.Hour, 24 * time.Hour}
+const violated = "Windows that cannot all be kept; this plan exceeds them least"
 
-func (t *timetable) scale() time.Duration {
-	for _, s := range scales {
-		if t.plan.Makespan <= s*drawn {
-			return s
-		}
-	}
-	return t.plan.Makespan/drawn + 1
-}
-
-func (t *timetable) drawing(b *strings.Builder) {
-	scale, m := t.scale(), t.marks()
-	columns := int((t.plan.Makespan + scale - 1) / scale)
-	axis := []rune(strings.Repeat(" ", planWidth))
-	for c := 0; c < columns; c += 12 {
-		copy(axis[labelled+c:], []rune(t.at(time.Duration(c)*scale)))
-	}
-	fmt.Fprintln(b, strings.TrimRight(string(axis), " "))
-	busy := []rune(strings.Repeat(" ", columns))
-	for v, vessel := range t.plan.Problem.Vessels {
-		row := []rune(strings.Repeat(" ", columns))
-		for _, w := range vessel.Waits {
-			mark := m.wait
-			if w.Aim == plan.Forever && w.AtLeast == 0 {
-				mark = m.rest
-			}
-			stroke(row, t.plan.End(v, w.From), t.plan.Start[v][w.To], scale, mark)
-		}
-		for j, s := range vessel.Steps {
-			stroke(row, t.plan.Start[v][j], t.plan.End(v, j), scale, m.hands)
-			if s.Operators > 0 {
-				stroke(busy, t.plan.Start[v][j], t.plan.End(v, j), scale, m.hands)
-			}
-		}
-		fmt.Fprintln(b, strings.TrimRight(short(vessel.Label)+string(row), " "))
-	}
-	for _, br := range t.plan.Problem.Breaks {
-		stroke(busy, br.From, br.To, scale, m.away)
-	}
-	fmt.Fprintln(b, strings.TrimRight(short("Hands")+string(busy), " "))
-	legend := fmt.Sprintf("%c hands  %c timed wait  %c rests", m.hands, m.wait, m.rest)
-	if len(t.plan.Problem.Breaks) > 0 {
-		legend += fmt.Sprintf("  %c nobody present", m.away)
-	}
-	fmt.Fprintf(b, "%s%s; a column is %s\n\n", short(""), legend, long(scale))
-}
-
-// stroke draws from one time to another, at least one column where there is any time between them.
-func stroke(row []rune, from, to, scale time.Duration, mark rune) {
-	if to <= from {
-		return
-	}
-	last := max(int((to-1)/scale), int(from/scale))
-	for c := int(from / scale); c <= last && c < len(row); c++ {
-		row[c] = mark
-	}
-}
-
-func short(label string) string {
-	runes := []rune(tui.Clean(label))
-	if len(runes) > labelled-1 {
-		runes = runes[:labelled-1]
-	}
-	return string(runes) + strings.Repeat(" ", labelled-len(runes))
-}
-
-func (t *timetable) violations(b *strings.Builder) {
-	if len(t.plan.Violations) == 0 {
-		return
-	}
-	b.WriteString("Windows that cannot all be kept; this plan exceeds them least\n")
+func (t *timetable) violations() []string {
+	var out []string
 	for _, x := range t.plan.Violations {
-		b.WriteString(fold(fmt.Sprintf("%s: from %s to %s lasts %s longer than allowed; %s.", tui.Clean(x.Vessel), tui.Clean(x.From), tui.Clean(x.To),
-			long(x.By), tui.Clean(x.Remedy)), "  ") + "\n")
+		out = append(out, fmt.Sprintf("%s: from %s to %s lasts %s longer than allowed; %s.", t.clean(x.Vessel), t.clean(x.From), t.clean(x.To),
+			long(x.By), t.clean(x.Remedy)))
 	}
-	b.WriteString("\n")
+	return out
 }
 
-// steps lists what the hands do, in the order of time.
+// steps lists what the hands do, in the order of time; where there are several pairs, which does it.
 func (t *timetable) steps(b *strings.Builder) {
-	type row struct {
-		at    time.Duration
-		v, j  int
-		hands time.Duration
+	day, room, pairs := "", t.columns()-37, t.pairs()
+	if t.plan.Problem.Operators > 1 {
+		room -= 10
 	}
-	var rows []row
-	for v, vessel := range t.plan.Problem.Vessels {
-		for j := range vessel.Steps {
-			at := t.plan.Start[v][j]
-			rows = append(rows, row{at, v, j, t.plan.End(v, j) - at})
-		}
-	}
-	slices.SortStableFunc(rows, func(a, b row) int { return int(a.at - b.at) })
-	day := ""
-	for _, r := range rows {
-		if next := t.nextDay(r.at); next != day {
+	for _, turn := range t.turns() {
+		if next := t.nextDay(turn.at); next != day {
 			day = next
 			fmt.Fprintf(b, "%s\n", capital(strings.TrimSpace(day)))
 		}
-		s := t.plan.Problem.Vessels[r.v].Steps[r.j]
-		what := s.Title
-		if what == "" {
-			what = s.ID
-		} else if _, portion, ok := strings.Cut(s.ID, "."); ok {
-			what += ", portion " + portion
+		vessel := t.plan.Problem.Vessels[turn.v]
+		what := []rune(t.title(vessel.Steps[turn.j]))
+		if len(what) > room {
+			what = []rune(string(what[:room-3]) + t.clean("…"))
 		}
-		runes := []rune(tui.Clean(what))
-		if len(runes) > 43 {
-			runes = append(runes[:42], '…')
+		who := ""
+		if t.plan.Problem.Operators > 1 {
+			who = fmt.Sprintf("%-10s", t.who(pairs[turn.v][turn.j]))
 		}
-		fmt.Fprintf(b, "%s:%02d  %s%-44s%s\n", t.at(r.at), int(r.at/time.Second)%60, short(t.plan.Problem.Vessels[r.v].Label), string(runes), long(r.hands))
+		fmt.Fprintf(b, "%s  %s%s%-*s%s\n", t.toTheSecond(turn.at), short(t.clean(vessel.Label)), who, min(room, 43)+1, string(what), long(turn.hands))
 	}
 }
 
-// reasons tells what binds and what would help.
-func (t *timetable) reasons(b *strings.Builder) {
-	if len(t.why.Loads) == 0 {
-		return
+// who names pairs of hands.
+func (t *timetable) who(pairs []int) string {
+	if len(pairs) == 0 {
+		return ""
 	}
-	b.WriteString("\nWhy it takes so long\n")
-	say := func(format string, args ...any) { b.WriteString(fold(fmt.Sprintf(format, args...), "  ") + "\n") }
-	say("A vessel alone takes %s.", long(t.why.Alone))
-	for _, l := range t.why.Loads {
-		binds := ""
-		if l.AtLeast == t.plan.Makespan {
-			binds = " It binds: no plan is shorter, for this alone."
-		}
-		say("%s: busy for %.0f %% of the time.%s", capital(nameOf(l.Resource)), 100*l.Share, binds)
+	var out []string
+	for _, k := range pairs {
+		out = append(out, fmt.Sprint(k+1))
 	}
-	for _, s := range t.why.Savings {
-		switch {
-		case s.Excess < t.plan.Excess:
-			say("One more %s would exceed the windows by %s instead of %s.", oneOf(s.Resource), long(s.Excess), long(t.plan.Excess))
-		case s.Saves > 0 && s.Proven:
-			say("One more %s would save %s.", oneOf(s.Resource), long(s.Saves))
-		case s.Saves > 0:
-			say("One more %s would save %s or more.", oneOf(s.Resource), long(s.Saves))
-		case s.Proven:
-			say("One more %s would save nothing.", oneOf(s.Resource))
-		default:
-			say("No plan was found that one more %s makes shorter.", oneOf(s.Resource))
-		}
+	if who := "hands " + strings.Join(out, ","); len(who) < 10 {
+		return who
 	}
+	return fmt.Sprintf("%d pairs", len(pairs))
 }
 
-func nameOf(resource string) string {
-	if resource == "operators" {
-		return "hands"
+// title is what a step is called on the page.
+func (t *timetable) title(s plan.Step) string {
+	what := s.Title
+	if what == "" {
+		what = s.ID
+	} else if _, portion, ok := strings.Cut(s.ID, "."); ok {
+		what += ", portion " + portion
 	}
-	return tui.Clean(resource)
+	return t.clean(what)
 }
 
-func oneOf(resource string) string {
-	if resource == "operators" {
-		return "pair of hands"
+// clean makes a name fit for the page.
+func (t *timetable) clean(text string) string {
+	if text = tui.Clean(text); t.ascii {
+		return print.ASCII(text)
 	}
-	return "place of " + tui.Clean(resource)
+	return text
 }
 
-func capital(s string) string { return strings.ToUpper(s[:1]) + s[1:] }
+func capital(s string) string {
+	runes := []rune(s)
+	if len(runes) > 0 {
+		runes[0] = unicode.ToUpper(runes[0])
+	}
+	return string(runes)
+}
 
 func counted(n int, what string) string {
 	if n == 1 {
@@ -299,12 +257,12 @@ func long(t time.Duration) string {
 	return strings.Join(out, " ")
 }
 
-// fold breaks a sentence into lines of the page's width.
-func fold(text, indent string) string {
+// fold breaks a sentence into lines of a width; those after the first are indented further.
+func fold(text, indent string, width int) string {
 	var lines []string
 	line := indent
 	for _, word := range strings.Fields(text) {
-		if len([]rune(line))+1+len([]rune(word)) > planWidth && line != indent {
+		if len([]rune(line))+1+len([]rune(word)) > width && line != indent {
 			lines, line = append(lines, line), indent+"  "
 		}
 		if strings.TrimSpace(line) != "" {

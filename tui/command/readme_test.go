@@ -17,15 +17,11 @@ func TestReadmeTellsTheTruth(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	mine, err := os.ReadFile("../../testdata/readme/my.toml")
-	if err != nil {
-		t.Fatal(err)
-	}
 	home := t.TempDir()
-	t.Chdir(home)
-	if err := os.WriteFile("my.toml", mine, 0o600); err != nil {
+	if err := os.CopyFS(home, os.DirFS("../../testdata/readme")); err != nil {
 		t.Fatal(err)
 	}
+	t.Chdir(home)
 	all := shownCommands(string(page))
 	if n := strings.Count(string(page), "$ meniscus "); n == 0 || len(all) != n {
 		t.Fatalf("%d commands were found on the page, which has %d", len(all), n)
