@@ -95,6 +95,17 @@ func TestInterruptionsAreToldOnce(t *testing.T) {
 	}
 }
 
+func TestATornEntryIsTold(t *testing.T) {
+	s := beginSitting(t)
+	e := run.Event{N: s.o.Engine.State.Last.N + 1, Moment: s.o.Engine.Now(), What: run.Resumed{Torn: `{"n":7,"fact":"read`}}
+	if err := s.o.Engine.State.Apply(e); err != nil {
+		t.Fatal(err)
+	}
+	if said := strings.Join(s.o.Resumed(), " "); !strings.Contains(said, `never finished and is set aside: {"n":7,"fact":"read`) {
+		t.Errorf("after a torn entry: %q", said)
+	}
+}
+
 // What fell due is told to hands that are there: not to those that are called away while the machine sleeps.
 func TestASleepWhileAway(t *testing.T) {
 	for _, away := range []bool{false, true} {

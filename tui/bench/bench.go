@@ -21,7 +21,7 @@ type frame struct {
 	meant    int        // index of the vessel that is worked on
 	curve    curve
 	tape     []strip
-	newest   string // the reading that was typed last, with its value
+	newest   strip // the reading that was typed last
 	away     bool
 	planned  bool // there is a timetable
 	muted    bool
@@ -70,15 +70,18 @@ func drawBench(f *frame, w, h int, l look) string {
 		now:     f.now,
 		strips:  f.tape,
 		several: len(f.views) > 1,
+		help:    f.keys.Help.Help().Key,
 	}.draw()
 	drawTalk(a.sub(1, edge+1, w-2, talk), f)
 	drawHints(a.sub(1, h-1, w-2, 1), f.hints(), f.always())
 	return c.finish()
 }
 
-// drawHeader writes the protocol's title and, at the right, the run's clock and what is out of the ordinary.
+// drawHeader writes the protocol's title and, at the right, the run's clock and what is out of the ordinary. The title makes
+// room for these: down to its first part, and then as a whole.
 func drawHeader(a area, f *frame) {
 	x := a.w - 1
+	usual := a.w - 4 - len("run ") - a.width(run.Hms(f.elapsed))
 	write := func(role tui.Role, text string) {
 		x -= a.width(text)
 		a.put(x, 0, role, text)
@@ -97,10 +100,14 @@ func drawHeader(a area, f *frame) {
 	if f.away {
 		write(tui.HandsChip, " AWAY ")
 	}
-	a.fitted(1, 0, x-1, tui.Faint, f.title)
+	title := a.first(x-1, f.title, clause(f.title))
+	if title == "" && a.width(f.title) > usual { // at no time would there be room for it
+		title = a.fit(f.title, x-1)
+	}
+	a.put(1, 0, tui.Faint, title)
 }
 
-// talkRows is how high the part below the bench is: as the screen allows, and more where what is asked is long.
+// talkRows is how high the part below the bench is: as the screen allows, and more where what is asked or told is long.
 func talkRows(a area, f *frame) int {
 	least := 4
 	switch {
@@ -111,7 +118,9 @@ func talkRows(a area, f *frame) int {
 	case a.h >= 34:
 		least = 6
 	}
-	return min(max(least, len(asking(a, f, a.h))+2), max(2, a.h/3))
+	most := max(2, a.h/2)
+	asked, news := len(asking(a, f, a.h)), len(newsRows(a, f, most))
+	return min(max(least, asked+1+max(1, news)), most)
 }
 
 // asking are the rows of the open question, or of the reading that is asked for.
@@ -171,8 +180,9 @@ func askedRows(a area, whose string, asked *run.Asked, most int) []row {
 	if isChoice && len(rows) < most {
 		rows = append(rows, wrapped(a, tui.Ink, choiceWords(asked.Reading.Choices), most-len(rows))...)
 	}
-	if asked.Say != "" && len(rows) < most {
-		rows = append(rows, wrapped(a, tui.Ink, asked.Say, most-len(rows))...)
+	said, _ := a.sentencesIn(sentences(asked.Say), " ", a.w, most-len(rows))
+	for _, line := range said {
+		rows = append(rows, row{role: tui.Ink, text: line})
 	}
 	return rows
 }
@@ -185,7 +195,16 @@ func newsRows(a area, f *frame, most int) []row {
 	case f.refused != "":
 		return wrapped(a, tui.Warn, f.refused, most)
 	}
-	return wrapped(a, tui.Ink, strings.Join(f.said, " "+a.dot+" "), most)
+	between := " " + a.dot + " "
+	lines, whole := a.sentencesIn(f.said, between, a.w, most)
+	if whole == 0 {
+		return wrapped(a, tui.Ink, strings.Join(f.said, between), most)
+	}
+	var rows []row
+	for _, line := range lines {
+		rows = append(rows, row{role: tui.Ink, text: line})
+	}
+	return rows
 }
 
 // drawEntry writes the typed line, or what Enter does now.
@@ -206,36 +225,41 @@ func drawEntry(a area, f *frame) {
 		return
 	}
 	asks, body, echo := f.entry()
-	if a.width(echo) > a.w/3 {
-		echo = a.fit(echo, a.w/3)
+	last := asks[len(asks)-1]
+	text := a.first(min(a.w/2, a.w-4-a.width(body)-a.width(echo)), asks...) // what is typed is seen from its begin on
+	if text == "" {
+		text = a.named(last, a.w/2)
 	}
-	x := a.fitted(0, 0, a.w/2, tui.Ink, asks)
+	x := a.put(0, 0, tui.Ink, text)
 	x = a.put(x+1, 0, tui.Glass, a.prompt+" ")
+	if a.width(echo) > a.w/3 && a.width(body)+1+a.width(echo) > a.w-x {
+		echo = "" // what is typed comes first
+	}
 	x = a.put(x, 0, tui.Entry, a.tail(body, a.w-x-1-a.width(echo)))
 	x = a.put(x, 0, tui.Strong, a.cursor)
 	a.put(x, 0, tui.Ink, echo)
 }
 
-// entry splits the typed line into the words before it, what follows, and what it will be taken for: the value with its
-// unit, or the unit alone while there is no value yet.
-func (f *frame) entry() (asks, body, echo string) {
+// entry splits the typed line into the words before it, the fullest first; what follows; and what it will be taken for: the
+// value with its unit, or the unit alone while there is no value yet.
+func (f *frame) entry() (asks []string, body, echo string) {
 	letter := []rune(f.line)[0]
 	if o, ok := f.keys.Opener(letter); ok {
 		body = strings.TrimLeft(f.line[1:], " ")
-		asks = o.Asks
-		if r, _ := utf8.DecodeRuneInString(body); letter == rune(f.keys.Correct.Keys()[0][0]) && !unicode.IsLetter(r) && f.newest != "" {
-			asks += " " + f.newest + " to"
+		what := f.whose() + o.Asks
+		if r, _ := utf8.DecodeRuneInString(body); letter == rune(f.keys.Correct.Keys()[0][0]) && !unicode.IsLetter(r) && f.newest.title != "" {
+			asks = []string{what + " " + f.newest.title + " " + f.newest.value + " to", what + " " + f.newest.value + " to"}
 		}
-		return f.whose() + asks, body, ""
+		return append(asks, what), body, ""
 	}
 	asked := f.view().Asked
 	if asked == nil || asked.Reading == nil {
-		return f.whose() + "reading", f.line, ""
+		return []string{f.whose() + "reading"}, f.line, ""
 	}
 	if shown, ok := run.Parsed(asked.Reading, f.line); ok && f.line[0] != '@' {
 		echo = " = " + shown
 	} else if asked.Unit != "" && !strings.ContainsAny(f.line, " °@") && !endsInLetter(f.line) {
 		echo = " " + asked.Unit
 	}
-	return f.whose() + asked.Title, f.line, echo
+	return []string{f.whose() + asked.Title}, f.line, echo
 }

@@ -41,14 +41,14 @@ func (m *Model) choose() {
 	}
 }
 
-// chooserRows are the rows of the chooser, and the row of the entry that is picked.
-func chooserRows(m *Model, w int) (rows []row, at int) {
+// chooserRows are the rows of the chooser, and the row below the entry that is picked.
+func chooserRows(m *Model, w int) (rows []row, end int) {
 	t := &writer{glyphs: m.look.glyphs, w: w}
 	n := 0
 	entry := func(title, right, below string) {
 		role, mark := tui.Ink, "  "
 		if n == m.picked {
-			role, mark, at = tui.Strong, m.look.chosen+" ", len(t.rows)
+			role, mark = tui.Strong, m.look.chosen+" "
 		}
 		before := mark + fmt.Sprintf("%2d  ", n+1)
 		room := w - t.width(before) - t.width(right) - 2
@@ -59,8 +59,9 @@ func chooserRows(m *Model, w int) (rows []row, at int) {
 			title += strings.Repeat(" ", max(1, room-t.width(title)+2)) + right
 		}
 		t.rows = append(t.rows, row{role: role, text: title, before: before, sign: tui.Key})
-		if below != "" {
-			t.rows = append(t.rows, row{role: tui.Faint, text: t.fit(below, w-6), before: "      "})
+		t.wrapped(tui.Faint, "      ", tui.Faint, below)
+		if n == m.picked {
+			end = len(t.rows)
 		}
 		n++
 	}
@@ -83,12 +84,12 @@ func chooserRows(m *Model, w int) (rows []row, at int) {
 	if n == 0 {
 		t.text(tui.Ink, "There is no protocol to choose.")
 	}
-	return t.rows, at
+	return t.rows, end
 }
 
 // drawChooser shows what can be done; the entry that is picked is always in sight.
 func drawChooser(m *Model) string {
-	rows, at := chooserRows(m, m.Width-2)
+	rows, end := chooserRows(m, m.Width-2)
 	p := page{
 		title: "meniscus",
 		rows:  rows,
@@ -103,9 +104,5 @@ func drawChooser(m *Model) string {
 		p.enter, p.talk = "try again", m.talkRows(tui.Warn, m.hint)
 	}
 	body := max(1, bodyRows(m.Height)-len(p.talk))
-	from := 0
-	if at+2 > body {
-		from = at + 2 - body
-	}
-	return drawPage(p, from, m.Width, m.Height, m.look)
+	return drawPage(p, max(0, end-body), m.Width, m.Height, m.look)
 }

@@ -15,7 +15,7 @@ const (
 	curveLeast  = 3  // readings that make a curve
 	curveLow    = 6  // rows that a curve needs, its axis among them
 	curveHigh   = 14 // and takes at most
-	curveNarrow = 26 // cells that it needs
+	curveNarrow = 25 // cells that it needs
 	curveWide   = 80 // and takes at most
 )
 
@@ -175,7 +175,11 @@ func (c curve) head(a area, s span, inside bool) {
 		a.right(0, tui.Key, text)
 		end -= a.width(text) + 2
 	}
-	a.fitted(0, 0, end, tui.Faint, c.title+" in "+c.unit)
+	title := a.first(end, c.title+" in "+c.unit)
+	if title == "" {
+		title = a.label(c.title, end)
+	}
+	a.put(0, 0, tui.Faint, title)
 }
 
 // aimLine draws the aim across the plot; its word stands at the left, where a series that has yet to reach it is far off.

@@ -234,7 +234,7 @@ func (g glass) names(a area) {
 			return
 		}
 		taken[y] = true
-		a.fitted(0, y, a.w-1, role, marks[i].Title)
+		a.put(0, y, role, a.label(marks[i].Title, a.w-1))
 	}
 	for i := now; i < len(marks); i++ {
 		role := tui.Ink

@@ -252,6 +252,8 @@ func TestEcho(t *testing.T) {
 		{"50\r", "Oil weighed: 50.00 g"},
 		{"c", "B correct Oil weighed 50.00 g to ▸ ▏"},
 		{"c look", "B correct ▸ look▏"},
+		{"c 54.1 two of the figures on the label were swapped", "B correct 50.00 g to ▸ 54.1 two of the figures on the label were swapped▏"},
+		{"c 54.1 two figures swapped, the label was wet and smudged", "B correct ▸ 54.1 two figures swapped, the label was wet and smudged▏"},
 	} {
 		for _, r := range tt.typed {
 			p.send(typed(string(r)))

@@ -19,9 +19,11 @@ func drawFar(f *frame, w, h int, l look) string {
 	}
 	below := []row{{sign: tui.Chip(v.Tone), before: tone}}
 	if v.Clock != nil && h >= 12 {
-		below = append(below, row{role: tui.Ink, text: clockWords(v.Clock)})
+		below = append(below, panel{area: a.sub(2, 0, w-4, h), view: v}.clockWords()...)
 	}
-	below = append(below, wrapped(a.sub(2, 0, w-4, h), tui.Strong, farSentence(v), max(1, h/8))...)
+	for _, line := range l.wrapTo(farSentence(v), w-4, max(1, h/4), f.keys.Help.Help().Key) {
+		below = append(below, row{role: tui.Strong, text: line})
+	}
 	clock := ""
 	if v.Clock != nil {
 		clock = clockDigits(v.Clock)
@@ -96,7 +98,7 @@ func farSentence(v run.View) string {
 func farFoot(a area, f *frame) []row {
 	a = a.sub(1, 0, a.w-2, a.h)
 	if f.question != nil {
-		return wrapped(a, tui.Ask, f.question.Say, 3)
+		return wrapped(a, tui.Ask, f.question.Say, max(3, a.h/4))
 	}
-	return newsRows(a, f, 2)
+	return newsRows(a, f, max(2, a.h/5))
 }

@@ -209,6 +209,11 @@ func TestPages(t *testing.T) {
 		p.play("", "?")
 		checkScreen(t, p)
 	})
+	t.Run("help-in-a-stage", func(t *testing.T) {
+		p := newPlayer(t, 1)
+		p.play(after(catalyst, "?")...)
+		checkScreen(t, p)
+	})
 	t.Run("summary", func(t *testing.T) {
 		p := newPlayer(t, 1)
 		p.play("", "z power cut", "")

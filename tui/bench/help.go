@@ -15,12 +15,7 @@ func helpPage(k tui.Keys, g *glyphs, v run.View, w int) page {
 	line := func(b key.Binding, text string) {
 		t.wrapped(tui.Ink, padded(g, b.Help().Key, 10), tui.Key, text)
 	}
-	if len(v.Cautions) > 0 {
-		t.heading("Beware, in this stage")
-		for _, c := range v.Cautions {
-			t.wrapped(tui.Ink, g.caution+" ", tui.Warn, c)
-		}
-	}
+	writeStage(t, v)
 	t.heading("One key goes on")
 	line(k.Forward, "does what stands beside it: confirms a step, marks a moment, answers a reminder, ends a wait")
 	t.heading("A reading")
@@ -52,6 +47,29 @@ func helpPage(k tui.Keys, g *glyphs, v run.View, w int) page {
 	sign(g.doubt, "on the tape: a value outside what was expected, kept after a question")
 	sign(turnWords[0], "with "+turnWords[1]+" and "+turnWords[2]+", where there are several vessels: what the hands do in this order: as the timetable has it, or without one what closes soonest first")
 	return page{title: "Help", rows: t.rows, enter: "back", hints: scrollKeys(k)}
+}
+
+// writeStage tells whole what the bench may have too few rows for: what the hands do, what to beware of, how to rest.
+func writeStage(t *writer, v run.View) {
+	if v.Stage != nil {
+		t.heading(v.Vessel + ", " + v.Stage.Title)
+		t.text(tui.Strong, doWords(v))
+		if v.Next != "" {
+			t.text(tui.Ink, "Then: "+v.Next)
+		}
+		if v.Asked != nil && v.Asked.Say != "" {
+			t.text(tui.Ink, v.Asked.Title+": "+v.Asked.Say)
+		}
+		if v.Pause != "" {
+			t.text(tui.Ink, "The work may rest here: "+v.Pause)
+		}
+	}
+	if len(v.Cautions) > 0 {
+		t.heading("Beware, in this stage")
+		for _, c := range v.Cautions {
+			t.wrapped(tui.Ink, t.caution+" ", tui.Warn, c)
+		}
+	}
 }
 
 func (m *Model) helpPage() page {

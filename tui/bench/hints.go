@@ -136,7 +136,7 @@ func drawTiny(a area, f *frame) {
 		rows = append(rows, wrapped(rest, tui.Ink, askedWords(v.Asked), 2)...)
 	}
 	for _, d := range v.Due {
-		rows = append(rows, row{role: tui.Ask, text: dueWords(d)})
+		rows = append(rows, row{role: tui.Ask, text: dueWordings(d)[0]})
 	}
 	panel{area: rest}.rows(0, rows)
 }

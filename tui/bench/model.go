@@ -55,7 +55,7 @@ type Model struct {
 	queue    []run.Turn // of the hands
 	curve    curve
 	tape     []strip
-	newest   string // the reading that was typed last, with its value
+	newest   strip // the reading that was typed last
 	bell     *bell
 	summary  []string
 	making   *timetable.Task // the timetable that is being made

@@ -30,6 +30,7 @@ func bodyRows(h int) int { return max(1, h-pageEnds) }
 func drawPage(p page, from, w, h int, l look) string {
 	c := newCanvas(w, h, l)
 	a := c.all()
+	p = p.settled(a)
 	talk := p.talk[:min(len(p.talk), max(0, bodyRows(h)-1))]
 	body := a.sub(1, 2, w-2, bodyRows(h)-len(talk))
 	if w < 12 || h < pageEnds+2 { // the text matters more than its frame
@@ -44,7 +45,12 @@ func drawPage(p page, from, w, h int, l look) string {
 		return c.finish()
 	}
 	rule := strings.Repeat(l.edge, w)
-	a.fitted(1, 0, w-2, tui.Strong, p.title)
+	_, name, _ := strings.Cut(p.title, ": ")
+	title := l.first(w-2, p.title, p.title[:max(0, strings.LastIndex(p.title, ", "))], name)
+	if title == "" {
+		title = l.fit(p.title, w-2)
+	}
+	a.put(1, 0, tui.Strong, title)
 	a.put(0, 1, tui.Glass, rule)
 	from = max(0, min(from, len(p.rows)-body.h))
 	shown := p.rows[from:min(len(p.rows), from+body.h)]
@@ -63,6 +69,17 @@ func drawPage(p page, from, w, h int, l look) string {
 	return c.finish()
 }
 
+// settled moves what stands beside Enter into rows of its own where it does not fit there.
+func (p page) settled(a area) page {
+	beside := a.width("Enter "+a.prompt+" "+p.enter) + 2
+	if p.below == "" || p.entry == nil && beside+a.width(p.below) <= a.w-2 {
+		return p
+	}
+	p.talk = append(p.talk[:len(p.talk):len(p.talk)], wrapped(a.sub(1, 0, a.w-2, a.h), tui.Faint, p.below, max(1, a.h/4))...)
+	p.below = ""
+	return p
+}
+
 // drawFoot writes the line that is typed, or what Enter does.
 func drawFoot(a area, p page) {
 	if p.entry != nil {
@@ -72,9 +89,7 @@ func drawFoot(a area, p page) {
 	x := a.put(0, 0, tui.Key, "Enter ")
 	x = a.put(x, 0, tui.Glass, a.prompt+" ")
 	x = a.fitted(x, 0, a.w-x, tui.Strong, p.enter)
-	if p.below != "" {
-		a.fitted(x+2, 0, a.w-x-2, tui.Faint, p.below)
-	}
+	a.put(x+2, 0, tui.Faint, p.below)
 }
 
 // scrollKeys are what moves a page.
@@ -96,6 +111,7 @@ func (m *Model) lastScroll() int {
 	case m.screen == finished:
 		p = m.summaryPage()
 	}
+	p = p.settled(area{canvas: &canvas{look: m.look}, w: m.Width, h: m.Height})
 	return max(0, len(p.rows)-max(1, bodyRows(m.Height)-len(p.talk)))
 }
 

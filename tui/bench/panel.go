@@ -29,6 +29,7 @@ type panel struct {
 	now     time.Time
 	strips  []strip
 	several bool
+	help    string // the key that shows what there is no room for
 }
 
 // draw fills the area from the top.
@@ -49,7 +50,7 @@ func (p panel) draw() {
 	y = p.rows(y, what.lower)
 	if what.queue > 0 {
 		y += gap(what.gaps / 2)
-		drawQueue(p.sub(0, y, p.w, what.queue), p.queue, p.view.Vessel)
+		drawQueue(p.sub(0, y, p.listWide(), what.queue), p.queue, p.view.Vessel)
 		y += what.queue
 	}
 	if gap(1) > 0 || what.queue > 0 && !what.curve && p.h-y > 2 { // the tape is not taken for more of the queue
@@ -67,7 +68,16 @@ func (p panel) readings(a area, curve bool) {
 		drawCurve(a.sub(0, a.h-high, wide, high), p.curve)
 		a = a.sub(wide+3, 0, a.w-wide-3, a.h)
 	}
-	drawTape(a, p.strips)
+	drawTape(a.sub(0, 0, min(a.w, max(a.listWide(), a.tapeWish(p.strips))), a.h), p.strips)
+}
+
+// listWide is where the values of a list end: at the right edge, but on a wide panel nearer to their names, for an eye two
+// metres off has to find the way.
+func (a area) listWide() int {
+	if a.w < 96 {
+		return a.w
+	}
+	return 72
 }
 
 // title writes the tone as a chip, the stage, and the place in the protocol. The chip is a bar where hands are needed, and
@@ -106,25 +116,19 @@ func (g *glyphs) barOf(t run.Tone) string {
 	return " "
 }
 
-// task is what the hands do now, what comes next, and what to beware of.
-func (p panel) task(c cut, cautions int) []row {
+// task is what the hands do now, what comes next, and what to beware of; whole tells whether that is all of it.
+func (p panel) task(c cut, cautions int) (out []row, whole bool) {
 	v := p.view
-	lines := max(1, min(4, p.h/5))
-	if c >= cutTurns {
-		lines = 1
+	for _, line := range p.wrapTo(doWords(v), p.w, min(max(4, p.h/4), max(1, p.h-5)), p.help) {
+		out = append(out, row{role: tui.Strong, text: line})
 	}
-	out := p.said(tui.Strong, doWords(v), lines)
 	if v.Next != "" && v.Stage != nil && c < cutNext {
-		out = append(out, row{role: tui.Faint, text: p.fit("then: "+v.Next, p.w)})
-	}
-	for i, line := range p.wrapIn(strings.Join(v.Cautions, " "), p.w-2, cautions) {
-		r := row{role: tui.Ink, text: line, before: "  ", sign: tui.Warn}
-		if i == 0 {
-			r.before = p.caution + " "
+		if text := p.first(p.w, "then: "+v.Next, "then: "+clause(v.Next)); text != "" {
+			out = append(out, row{role: tui.Faint, text: text})
 		}
-		out = append(out, r)
 	}
-	return out
+	beware, whole := p.cautionRows(cautions)
+	return append(out, beware...), whole
 }
 
 func (p panel) said(role tui.Role, text string, most int) []row {
@@ -192,53 +196,6 @@ func (p panel) clockWords() []row {
 	return p.said(role, words, 2)
 }
 
-// facts are the gate, the reminders, the figures so far, what others hold, and the pause.
-func (p panel) facts() []row {
-	v := p.view
-	var out []row
-	if g := v.Gate; g != nil {
-		r := row{role: tui.Ink, text: g.Say, before: p.unmet + " ", sign: tui.Strong}
-		if g.Met {
-			r.before = p.met + " "
-		} else {
-			r.text = "not yet: " + g.Say
-		}
-		out = append(out, r)
-	}
-	if v.HeldBack() {
-		out = append(out, row{role: tui.Ink, text: p.heldWords(), before: p.dot + " ", sign: tui.Strong})
-	}
-	for _, d := range v.Due {
-		out = append(out, row{role: tui.Ask, text: dueWords(d), before: p.due + " ", sign: tui.Ask})
-	}
-	if n := v.NextReminder; n != nil && len(v.Due) == 0 {
-		out = append(out, row{role: tui.Ink, text: n.Say + " in " + run.Hms(upToSecond(n.In)), before: p.unmet + " ", sign: tui.Faint})
-	}
-	for _, f := range v.Live {
-		out = append(out, row{role: tui.Ink, text: f.Say, right: tui.Live(f, p.now), before: p.dot + " ", sign: tui.Strong})
-	}
-	for _, busy := range v.Busy {
-		out = append(out, row{role: tui.Ink, text: busy, before: p.cross + " ", sign: tui.Strong})
-	}
-	if v.Pause != "" && p.h >= 14 {
-		most := 1
-		if p.h >= 30 {
-			most = 2
-		}
-		out = append(out, p.said(tui.Faint, "may rest here: "+v.Pause, most)...)
-	}
-	return out
-}
-
-// heldWords tell when the timetable has the hands here after a wait, and what closes, which is never cut off for the rest.
-func (p panel) heldWords() string {
-	at, closes := "hands here at "+p.now.Add(*p.view.Planned).Format("15:04"), closesIn(p.view.Clock)
-	if full := at + " by the timetable" + closes; p.width(full) <= p.w-p.width(p.dot)-1 {
-		return full
-	}
-	return at + closes
-}
-
 // closesIn tells how long the window of a wait is still open; "" where none closes.
 func closesIn(c *run.ClockView) string {
 	if c.Window.AtMost == 0 {
@@ -253,8 +210,9 @@ func (p panel) rows(y int, rows []row) int {
 		x := p.put(0, y, r.sign, r.before)
 		end := p.w
 		if r.right != "" {
-			p.right(y, tui.Strong, r.right)
-			end -= p.width(r.right) + 2
+			end = min(end, max(p.listWide(), x+p.width(r.text)+2+p.width(r.right))) - p.width(r.right)
+			p.put(end, y, tui.Strong, r.right)
+			end -= 2
 		}
 		p.fitted(x, y, end-x, r.role, r.text)
 		y++

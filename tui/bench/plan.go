@@ -1,7 +1,5 @@
 package bench
 
-import "strings"
-
 // A cut leaves out what may be missed where the clock would otherwise be too small to read from across the bench.
 type cut uint8
 
@@ -13,12 +11,13 @@ const (
 	cutCurve        // the readings as a curve
 	cutQueue        // all but two turns
 	cutNewest       // the tape's newest line too
-	cutTurns        // every turn, and all but one line of what the hands do
+	cutTurns        // every turn
 )
 
 // A plan is how the rows of the panel are shared out.
 type plan struct {
 	upper, words, lower []row
+	whole               bool // all cautions are told, in all their words
 	face                face
 	queue               int  // rows
 	curve               bool // the readings as a curve, beside the tape
@@ -34,52 +33,64 @@ const (
 // plan leaves out as little as the clock's wish allows.
 func (p panel) plan() plan {
 	c := cutNothing
-	what := p.share(c, p.cautionRows(c))
+	what := p.share(c, p.bewareRows(c), p.pauseRows())
 	for p.bigWords() != "" && c < cutNewest && what.face.height() < wish {
 		c++
-		what = p.share(c, p.cautionRows(c))
+		what = p.share(c, p.bewareRows(c), p.pauseRows())
 	}
 	if p.bigWords() != "" && what.face.height() < need {
 		c = cutTurns
-		what = p.share(c, p.cautionRows(c))
+		what = p.share(c, p.bewareRows(c), p.pauseRows())
 	}
-	return p.moreCautions(what, c)
+	return p.tellMore(what, c)
 }
 
-// cautionRows is how many rows the cautions have at most before the clock has its face.
-func (p panel) cautionRows(c cut) int {
+// bewareRows is how many rows the cautions have at most before the clock has its face.
+func (p panel) bewareRows(c cut) int {
 	if c >= cutCautions || p.h < 12 {
 		return 1
 	}
 	return max(2, (p.h-2)/5)
 }
 
-// moreCautions gives the cautions the rows that would set the parts apart: a caution that is cut off is worse than a
-// crowded panel.
-func (p panel) moreCautions(what plan, c cut) plan {
-	for n := p.cautionRows(c) + 1; what.gaps > 0 && p.cutsCautions(what); n++ {
-		more := p.share(c, n)
-		if len(more.upper) == len(what.upper) || more.face.height() < what.face.height() {
+// pauseRows is the same for the words on how the work may rest.
+func (p panel) pauseRows() int {
+	if p.h >= 30 {
+		return 2
+	}
+	return 1
+}
+
+// tellMore gives the cautions, and then the pause, the rows that would set the parts apart: a sentence that is left out is
+// worse than a crowded panel.
+func (p panel) tellMore(what plan, c cut) plan {
+	beware, pause := p.bewareRows(c), p.pauseRows()
+	for what.gaps > 0 && !what.whole {
+		beware++
+		more := p.share(c, beware, pause)
+		if more.face.height() < what.face.height() || len(more.lower) < len(what.lower) {
 			break
 		}
 		what = more
 	}
+	for extra := 1; what.gaps > 0 && p.view.Pause != "" && extra <= what.gaps; extra++ {
+		more := p.share(c, beware, pause+extra)
+		if len(more.lower) > len(what.lower) && more.face.height() >= what.face.height() {
+			return more
+		}
+	}
 	return what
-}
-
-// cutsCautions tells whether the cautions, which stand last above the clock, are cut off.
-func (p panel) cutsCautions(what plan) bool {
-	n := len(what.upper)
-	return len(p.view.Cautions) > 0 && n > 0 && strings.HasSuffix(what.upper[n-1].text, p.cut)
 }
 
 // share gives the clock the largest face that leaves the queue, the curve and a few lines of the tape their rows, and
 // sets the parts apart with what is left.
-func (p panel) share(c cut, cautions int) plan {
-	what := plan{upper: p.task(c, cautions), lower: p.facts()}
+func (p panel) share(c cut, beware, pause int) plan {
+	var what plan
+	what.upper, what.whole = p.task(c, beware)
 	if p.view.Clock != nil {
 		what.words = p.clockWords()
 	}
+	what.lower = p.facts(p.h-3-len(what.upper)-len(what.words), pause)
 	free := p.h - 2 - len(what.upper) - len(what.lower) - len(what.words)
 	what.queue = p.queueRows(c)
 	free -= what.queue

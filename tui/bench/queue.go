@@ -1,6 +1,7 @@
 package bench
 
 import (
+	"strings"
 	"time"
 
 	"example.org/meniscus/protocol/run"
@@ -26,13 +27,27 @@ func turnWord(i int, t run.Turn, due int) string {
 func (a area) brevity(turns []run.Turn) int {
 	short := 0
 	for _, t := range turns {
-		room := a.w - 7 - a.width(t.Vessel) - 1 - a.width(a.tone(t.Tone)) - 1 - 2 - a.width(turnDo(t))
-		for short < terse && a.width(turnTime(t, short)) > room {
-			short++
-		}
+		short = max(short, a.brevityOf(t))
 	}
 	return short
 }
+
+// brevityOf is how short the time of one turn is told beside its sentence; beside its stage where no time is short enough
+// for the sentence.
+func (a area) brevityOf(t run.Turn) int {
+	for _, do := range turnWordings(t) {
+		room := a.w - a.turnHead(t) - 2 - a.width(do)
+		for short := 0; short <= terse; short++ {
+			if a.width(turnTime(t, short)) <= room {
+				return short
+			}
+		}
+	}
+	return terse
+}
+
+// turnHead is where the words of a turn begin.
+func (a area) turnHead(t run.Turn) int { return 9 + a.width(t.Vessel) + a.width(a.tone(t.Tone)) }
 
 // terse is how short a turn's time can be told.
 const terse = 2
@@ -86,6 +101,21 @@ func turnDo(t run.Turn) string {
 	return t.Stage + ": " + t.Do
 }
 
+// turnWordings are what a turn wants, and the stage alone: the panel has the sentence of the vessel that is worked on.
+func turnWordings(t run.Turn) [2]string {
+	full, stage := turnDo(t), t.Stage
+	if _, others, ok := strings.Cut(t.Do, also); ok && stage != "" {
+		stage += ", also" + others
+	}
+	if stage == "" {
+		stage = full
+	}
+	return [2]string{full, stage}
+}
+
+// also stands between a turn and the other vessels that are to be begun alike.
+const also = " Also"
+
 // turnsOf is the hands' queue, with the words of the forward key for a wait that is up; nil for one vessel.
 func turnsOf(s *run.State, views []run.View, now time.Duration) []run.Turn {
 	if len(views) < 2 {
@@ -109,7 +139,7 @@ func together(turns []run.Turn) []run.Turn {
 		n := len(out)
 		if n > 0 && t.Tone == run.Idle && out[n-1].Tone == run.Idle && t.Stage == out[n-1].Stage {
 			if out[n-1].Do == t.Do {
-				out[n-1].Do += " Also"
+				out[n-1].Do += also
 			}
 			out[n-1].Do += " " + t.Vessel
 			continue
@@ -145,13 +175,18 @@ func drawQueue(a area, turns []run.Turn, meant string) {
 		}
 		x := a.put(5, i, letter, name)
 		x = a.put(x+1, i, tui.Shade(t.Tone), a.tone(t.Tone)+" ")
-		do, when := turnDo(t), turnTime(t, short)
+		when := turnTime(t, short)
 		role := tui.Ink
 		if !t.Open && t.Closes < 0 {
 			role = tui.Warn
 		}
 		a.right(i, role, when)
-		a.fitted(x, i, a.w-a.width(when)-2-x, tui.Ink, do)
+		room, wordings := a.w-a.width(when)-2-x, turnWordings(t)
+		do := a.first(room, wordings[0], wordings[1])
+		if do == "" {
+			do = a.named(wordings[1], room)
+		}
+		a.put(x, i, tui.Ink, do)
 	}
 }
 

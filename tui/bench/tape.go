@@ -14,6 +14,8 @@ import (
 type strip struct {
 	at     time.Duration // elapsed
 	title  string
+	nth    string // which of several it is, after the title; "" for one
+	more   string // after these where there is room for all of it: the record has it
 	value  string
 	struck bool // the value was superseded
 	marked bool // outside what was expected, and kept
@@ -29,42 +31,52 @@ func tapeOf(v *run.Vessel) []strip {
 }
 
 func stripsOf(t run.Taken) []strip {
-	title := titleOf(t.Reading)
+	first := strip{at: t.At.Elapsed, title: titleOf(t.Reading), value: t.Shown()}
 	if t.Portion > 1 || t.Reading.Stage != nil && t.Reading.IsList() {
-		title += " " + quantity.Plain(float64(t.Portion), 3)
+		first.nth = " " + quantity.Plain(float64(t.Portion), 3)
 	}
 	if t.Entered != nil {
-		title += ", entered " + run.Hms(t.Entered.Elapsed)
+		first.more = ", entered " + run.Hms(t.Entered.Elapsed)
 	}
 	if t.NotTaken && len(t.Was) == 0 {
-		return []strip{{at: t.At.Elapsed, title: title + ": " + t.Why, value: t.Shown()}}
+		first.more += ": " + t.Why
+		return []strip{first}
 	}
 	var out []strip
 	for i, was := range t.Was {
-		s := strip{at: t.At.Elapsed, title: title, value: t.ShownAs(was), struck: true}
+		s := first
 		if i > 0 {
-			s.at, s.title = t.Was[i-1].At.Elapsed, "corrected: "+t.Was[i-1].Why
+			s = corrected(t.Was[i-1])
 		}
+		s.value, s.struck = t.ShownAs(was), true
 		out = append(out, s)
 	}
-	now := strip{at: t.At.Elapsed, title: title, value: t.Shown(), marked: t.Unlikely}
+	now := first
 	if n := len(t.Was); n > 0 {
-		now.at, now.title = t.Was[n-1].At.Elapsed, "corrected: "+t.Was[n-1].Why
+		now = corrected(t.Was[n-1])
+		now.value = t.Shown()
 		if t.TakenBack {
-			now.title = "taken back: " + t.Why
+			now.title, now.more = "taken back", ": "+t.Why
 		}
 	}
+	now.marked = t.Unlikely
 	return append(out, now)
 }
 
-// newestOf tells the reading that a correction without a name is about: the last one that was typed. "" when there is none.
-func newestOf(v *run.Vessel) string {
+// corrected is the strip of a value that stands in the place of another one.
+func corrected(was run.Correction) strip {
+	return strip{at: was.At.Elapsed, title: "corrected", more: ": " + was.Why}
+}
+
+// newestOf tells the reading that a correction without a name is about: the last one that was typed. The zero strip when
+// there is none.
+func newestOf(v *run.Vessel) strip {
 	for i := len(v.Taken) - 1; i >= 0; i-- {
 		if t := v.Taken[i]; !t.NotTaken && t.Reading.Kind != protocol.Mark && t.Reading.Kind != protocol.Tick {
-			return titleOf(t.Reading) + " " + t.Shown()
+			return strip{title: titleOf(t.Reading), value: t.Shown()}
 		}
 	}
-	return ""
+	return strip{}
 }
 
 func titleOf(r *protocol.Reading) string {
@@ -75,18 +87,18 @@ func titleOf(r *protocol.Reading) string {
 }
 
 // tapeWide is how many cells the tape keeps beside a curve.
-const tapeWide = 26
+const tapeWide = 27
 
 const (
 	clockWide = 7 // cells for the time of a strip
-	slack     = 4 // cells for the mark of doubt, and between the parts of a strip
+	slack     = 4 // cells for the mark of doubt, and before the value
 )
 
 // tapeWish is how many cells the newest strips need to be read whole.
 func (a area) tapeWish(tape []strip) int {
 	wish := 0
 	for _, s := range tape[max(0, len(tape)-a.h):] {
-		n := clockWide + a.width(s.title) + a.width(s.value) + slack
+		n := clockWide + a.width(s.title) + a.width(s.nth) + a.width(s.more) + a.width(s.value) + slack
 		if s.struck {
 			n += 9
 		}
@@ -95,7 +107,7 @@ func (a area) tapeWish(tape []strip) int {
 	return wish
 }
 
-// clockEnd is where the times of a tape end: further left where a title would be cut off otherwise.
+// clockEnd is where the times of a tape end: further left where a title would have to be shorter otherwise.
 func (a area) clockEnd(tape []strip) int {
 	if a.tapeWish(tape) <= a.w {
 		return clockWide
@@ -125,15 +137,42 @@ func drawTape(a area, tape []strip) {
 		if s.marked {
 			a.put(end, y, tui.Ask, a.doubt)
 		}
-		value := a.fit(s.value, a.w-end-2)
-		x := a.w - a.width(value)
-		if s.struck {
-			role = tui.Struck
-			a.fitted(end+2, y, x-end-2-10, name, s.title)
-			a.put(x-9, y, tui.Faint, a.cross+" struck")
-		} else {
-			a.fitted(end+2, y, x-end-4, name, s.title)
-		}
-		a.put(x, y, role, value)
+		a.sub(end+2, y, a.w-end-2, 1).strip(s, role, name)
 	}
+}
+
+// strip writes the name and the value of a strip. A value is whole or not there at all; before it, the name is as long as
+// there is room for.
+func (a area) strip(s strip, role, name tui.Role) {
+	value := s.value
+	if a.width(value) > a.w-slack {
+		value = a.first(a.w-slack, "in the record")
+	}
+	end := a.w - a.width(value)
+	if s.struck {
+		role = tui.Struck
+		mark := a.cross + " struck "
+		if a.width(s.title)+a.width(s.nth)+2+a.width(mark) > end {
+			mark = a.cross + " "
+		}
+		end -= a.width(mark)
+		a.put(end, 0, tui.Faint, mark)
+	}
+	a.put(a.w-a.width(value), 0, role, value)
+	a.put(0, 0, name, a.stripName(s, end-2))
+}
+
+// stripName is the fullest name of a strip that fits w cells; which of several it is stays.
+func (a area) stripName(s strip, w int) string {
+	switch {
+	case s.nth == "" && s.more == "":
+		return a.label(s.title, w)
+	case a.width(s.title)+a.width(s.nth)+a.width(s.more) <= w:
+		return s.title + s.nth + s.more
+	}
+	short := a.label(s.title, w-a.width(s.nth))
+	if short == "" {
+		return ""
+	}
+	return short + s.nth
 }

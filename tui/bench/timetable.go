@@ -87,7 +87,7 @@ func (m *Model) timetablePage() page {
 		if m.Width >= slimmest && c.Takes > 0 {
 			text += ", for " + run.Hms(c.Takes)
 		}
-		t.rows = append(t.rows, row{role: tui.Ink, text: text, before: before, sign: sign})
+		t.wrapped(tui.Ink, before, sign, text)
 	}
 	return page{title: "Timetable", rows: t.rows, enter: "back", hints: scrollKeys(m.keys)}
 }

@@ -1,6 +1,7 @@
 package bench
 
 import (
+	"slices"
 	"strings"
 	"testing"
 
@@ -36,6 +37,9 @@ func (p *player) playPlanned(lines ...string) {
 	}
 }
 
+// charge leads through the first stage, to the wait of the second.
+var charge = []string{"", "+30s", "50", "+30s", "1", "+30s", "", "+30s"}
+
 func TestTimetableScreens(t *testing.T) {
 	tests := []struct {
 		name    string
@@ -48,6 +52,7 @@ func TestTimetableScreens(t *testing.T) {
 		{"moved", 3, []string{"", "", "+9m"}},
 		{"coming", 3, []string{"", "", "+1m", "p"}},
 		{"far", 2, []string{"", "", "B", "f"}},
+		{"held", 3, slices.Concat([]string{""}, charge, []string{"B"}, charge, []string{"C"}, charge, []string{"C"})},
 	}
 	for _, tt := range tests {
 		t.Run(tt.name, func(t *testing.T) {
@@ -55,6 +60,9 @@ func TestTimetableScreens(t *testing.T) {
 			p.playPlanned(tt.lines...)
 			if p.now().Run().Timetable() == nil {
 				t.Fatal("there is no timetable")
+			}
+			if m := p.now(); tt.name == "held" && !m.frame().view().HeldBack() {
+				t.Fatalf("no wait is held back:\n%s", p.text())
 			}
 			checkScreen(t, p)
 		})

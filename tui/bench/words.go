@@ -2,6 +2,7 @@ package bench
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 	"time"
 
@@ -125,16 +126,19 @@ func doWords(v run.View) string {
 	return words
 }
 
-// dueWords tell a reminder that has fallen due.
-func dueWords(d run.DueReminder) string {
+// dueWordings tell a reminder that has fallen due, the fullest first.
+func dueWordings(d run.DueReminder) []string {
 	s := "DUE: " + d.Say
+	out := []string{s}
 	if d.For >= time.Second {
 		s += " · " + run.Hms(d.For) + " ago"
+		out = append(out, s)
 	}
 	if d.Missed > 0 {
-		s += fmt.Sprintf(" · %d missed", d.Missed)
+		out = append(out, s+fmt.Sprintf(" · %d missed", d.Missed))
 	}
-	return s
+	slices.Reverse(out)
+	return out
 }
 
 // aimWord stands before the value that a series is to reach.

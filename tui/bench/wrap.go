@@ -28,15 +28,18 @@ func cutAt(s string, w int) (head, rest string) {
 	return s, ""
 }
 
-// fit returns a text in at most w cells, with a mark where it was cut.
+// fit returns a text in at most w cells, with a mark where it was cut: between words, unless the first is too long.
 func (g *glyphs) fit(s string, w int) string {
 	s = g.clean(s)
 	if g.width(s) <= w {
 		return s
 	}
-	head, _ := cutAt(s, w-1)
 	if w <= 0 {
 		return ""
+	}
+	head, rest := cutAt(s, w-1)
+	if at := strings.LastIndexByte(head, ' '); at > 0 && !strings.HasPrefix(rest, " ") {
+		head = head[:at]
 	}
 	return strings.TrimRight(head, " ") + g.cut
 }
@@ -94,11 +97,16 @@ func (g *glyphs) wrapIn(s string, w, n int) []string {
 	return lines[:n]
 }
 
-// chunks are the words of a text; a short word after a number stays with it: "11.0 mL", and an aim with its number.
+// chunks are the words of a text; a short word after a number stays with it: "11.0 mL", an aim with its number, and a lone
+// sign with the word before it.
 func chunks(s string) []string {
 	var out []string
 	for _, word := range strings.Fields(s) {
 		if n := len(out); n > 0 && out[n-1] == aimWord {
+			out[n-1] += " " + word
+			continue
+		}
+		if n := len(out); n > 0 && len([]rune(word)) == 1 && !isWord(word) {
 			out[n-1] += " " + word
 			continue
 		}
@@ -109,6 +117,10 @@ func chunks(s string) []string {
 		out = append(out, word)
 	}
 	return out
+}
+
+func isWord(s string) bool {
+	return strings.ContainsFunc(s, func(r rune) bool { return unicode.IsLetter(r) || unicode.IsDigit(r) })
 }
 
 func endsInDigit(s string) bool {

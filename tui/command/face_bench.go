@@ -51,9 +51,10 @@ func (e *env) benchOptions(hash func() string) bench.Options {
 			io.WriteString(e.out, "\a")
 			return e.sound.play()
 		},
-		Debounce: bounce,
-		Ascii:    e.look.ascii,
-		Palette:  e.palette(),
+		Debounce:    bounce,
+		ReadThrough: true,
+		Ascii:       e.look.ascii,
+		Palette:     e.palette(),
 	}
 }
 

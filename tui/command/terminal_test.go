@@ -138,7 +138,9 @@ func (x *terminal) whole() {
 func atTheBench(t *testing.T) *terminal {
 	t.Helper()
 	x := inTerminal(t, nil, "run", "acid-and-catalyst")
-	x.until("Before you start")
+	x.until("read on")
+	x.press("         ") // page down to its end
+	x.until("all of this was read")
 	x.press("\r")
 	x.until("Begin with Ready")
 	return x
