@@ -37,7 +37,10 @@ func Form(w io.Writer, p *protocol.Protocol, vessels []FormVessel, o Options) er
 		if i > 0 {
 			_, _ = t.out.WriteString("\f")
 		}
-		f := &form{typist: t, p: p, v: v}
+		f := &form{typist: t, p: p, v: v, several: len(vessels) > 1}
+		if i > 0 {
+			f.first = vessels[0].Label
+		}
 		f.head()
 		for _, st := range p.Stages {
 			f.stage(st)
@@ -50,8 +53,10 @@ func Form(w io.Writer, p *protocol.Protocol, vessels []FormVessel, o Options) er
 // form writes the page of one vessel.
 type form struct {
 	*typist
-	p *protocol.Protocol
-	v FormVessel
+	p       *protocol.Protocol
+	v       FormVessel
+	several bool   // a page of it may lie beside that of another vessel
+	first   string // the vessel on whose form the shared readings stand; empty on its own
 }
 
 func (f *form) head() {
@@ -64,7 +69,22 @@ func (f *form) head() {
 	f.line("")
 	f.wrapped(indent, summary.Deferral)
 	f.cautions(nil)
+	f.given()
 	f.ready()
+}
+
+// given lists what is known before the start: it tells vessels apart.
+func (f *form) given() {
+	if len(f.p.Givens) == 0 {
+		return
+	}
+	f.line("")
+	f.heading("Given", "-")
+	for _, g := range f.p.Givens {
+		if shown, ok := f.v.Sheet.Show(g.ID, 0); ok {
+			f.pair(indent+visible(g.Title), visible(shown))
+		}
+	}
 }
 
 func (f *form) ready() {
@@ -108,7 +128,11 @@ func applies(c *protocol.Caution, st *protocol.Stage) bool {
 
 func (f *form) stage(st *protocol.Stage) {
 	f.line("")
-	f.heading(fmt.Sprintf("%d  %s", st.Number+1, visible(st.Title)), "-")
+	title := fmt.Sprintf("%d  %s", st.Number+1, visible(st.Title))
+	if f.several {
+		title += ", vessel " + f.v.Label
+	}
+	f.heading(title, "-")
 	f.pair(indent+f.window(st), "begun "+clockless+"  ended "+clockless)
 	f.cautions(st)
 	if say := st.Say.Fill(f.v.Sheet, 0); say != "" {
@@ -159,6 +183,10 @@ func (f *form) window(st *protocol.Stage) string {
 func (f *form) readings(rs []*protocol.Reading, portion int) {
 	for _, r := range rs {
 		label := indent + indent + visible(r.Title) + " [" + r.ID + "]"
+		if r.Shared && f.first != "" {
+			f.pair(label, "on the form of "+f.first)
+			continue
+		}
 		if !r.Needed {
 			label += ", if wanted"
 		}

@@ -71,6 +71,31 @@ func TestFormHasABlankForEveryReading(t *testing.T) {
 	}
 }
 
+// What tells vessels apart stands on each form: its givens, its letter over every stage; what is read once for all stands
+// on the first one.
+func TestFormsOfSeveralVessels(t *testing.T) {
+	p, text := form(t, "ester-batch", map[string]string{"oil_mass": "40"}, print.Options{}, "A", "B")
+	first, second, _ := strings.Cut(text, "\f")
+	for _, st := range p.Stages {
+		for _, want := range []string{st.Title + ", vessel A\n", st.Title + ", vessel B\n"} {
+			if !strings.Contains(text, want) {
+				t.Errorf("no stage is headed %q", want)
+			}
+		}
+	}
+	if n := strings.Count(first, "on the form of"); n != 0 {
+		t.Errorf("the first form refers to another one %d times", n)
+	}
+	if !regexp.MustCompile(`Bath \[bath_temperature\].* on the form of A\n`).MatchString(second) {
+		t.Error("the second form asks for the bath again")
+	}
+	for _, page := range []string{first, second} {
+		if !regexp.MustCompile(`(?s)Given\n-+\n.*40(\.0)? g\n.*Have ready`).MatchString(page) {
+			t.Error("a form does not say how much oil it is for")
+		}
+	}
+}
+
 func TestFormIsScaled(t *testing.T) {
 	_, text := form(t, "ester-batch", map[string]string{"oil_mass": "25"}, print.Options{}, "A")
 	for _, want := range []string{"Pour in 25 g of oil", "Add 5.5 mL of catalyst solution", "Interface [interface], 0 to 40 mL"} {
