@@ -112,9 +112,9 @@ func (d *day) reach() {
 	}
 	if line != "" {
 		before := d.o.Vessel
-		d.o.StartLine()
+		refused := d.o.StartLine('1')
 		d.chosen = d.chosen || d.o.Vessel != before
-		if d.o.Vessel != meant { // it was seen, and is done at the next turn
+		if refused != "" || d.o.Vessel != meant { // it was seen, and is done at the next turn
 			return
 		}
 	}

@@ -10,7 +10,8 @@
 //	t LOT 7         a text reading
 //	n TEXT          a note
 //	x WHY           the reading asked for is not taken
-//	c 12.6 WHY      correct the last reading; c NAME 12.6 WHY corrects the newest value of NAME, c NAME.2 12.6 WHY that of
+//	c 12.6 WHY      correct the reading that was typed last, of whatever vessel, or of this one if its letter was typed
+//	                since; c NAME 12.6 WHY corrects the newest value of NAME of the vessel in hand, c NAME.2 12.6 WHY that of
 //	                its second portion; a unit may follow the value, and a value of several words stands in quotes
 //	c NAME @10:42 WHY   correct the moment of a mark; 12:40 without the @ is a time of the run's clock
 //	u WHY           take the last reading back: it becomes one that was not taken, and both stay
@@ -37,7 +38,7 @@
 // 30 s. A vessel that waits to begin has its turn when the vessel in hand needs nothing more. A letter chooses a vessel
 // and holds it until an act was done on it. Nobody is changed under the hands: not while a line is typed, a question is
 // open or a line is not saved. A bare Enter within 0.8 s of a change does nothing but tell it, and a line begun so soon on
-// the screens is taken for the vessel before. Line by line the change comes with the next Enter, which then does nothing
+// the screens is taken for the vessel before, or not at all where that is through. Line by line the change comes with the next Enter, which then does nothing
 // else: what stands in the terminal's line there is not known to the program.
 //
 // Nothing that a terminal would act on reaches one: Clean and Writer are the one place where texts of protocols, journals

@@ -2,6 +2,7 @@ package tui
 
 import (
 	"slices"
+	"strings"
 	"time"
 
 	"example.org/meniscus/protocol"
@@ -28,12 +29,23 @@ func (o *Operator) Turns() []run.Turn { return o.Engine.State.Queue(o.Engine.Now
 // changes. A face calls it with every look at the clock, but not while a line is typed.
 func (o *Operator) Follow() string { return o.goTo(o.next(false, false)) }
 
-// StartLine takes note that a line begins. So soon after a change it is meant for the vessel before it, and the hands go
-// back there.
-func (o *Operator) StartLine() {
-	if o.Unseen() && o.Engine.State.Vessel(o.changed.from).Through == nil {
-		o.choose(o.changed.from)
+// StartLine takes note that a line begins with a sign. So soon after a change it is meant for the vessel before it, and
+// the hands go back there. refused says why the sign must not be taken: that vessel is through. The signs that follow it
+// are not taken either, until there was a pause as long; and the next bare Enter does nothing.
+func (o *Operator) StartLine(first rune) (refused string) {
+	switch {
+	case !o.Unseen():
+		o.lost = false
+	case o.Engine.State.Vessel(o.changed.from).Through == nil:
+		o.Vessel, o.held, o.changed = o.changed.from, true, nil
+	case !o.lost && strings.ContainsRune("zvw", first): // they are for the whole run
+	case !o.lost && strings.ContainsRune("cun@", first): // they can be done there, but nothing is to hold the hands
+		o.Vessel, o.changed = o.changed.from, nil
+	default:
+		o.changed.at, o.lost = o.Engine.Now().Elapsed, true
+		return "Nothing taken: vessel " + o.changed.from + " is through, and " + o.Vessel + " is in hand now. Wait a moment, then type it again."
 	}
+	return ""
 }
 
 // IsFor tells whether a line that is typed now is taken for the vessel, so that its letter need not be typed first.
@@ -42,7 +54,9 @@ func (o *Operator) IsFor(label string) bool {
 }
 
 // choose takes a vessel by hand; it stays until an act was done on it.
-func (o *Operator) choose(label string) { o.Vessel, o.held, o.changed = label, true, nil }
+func (o *Operator) choose(label string) {
+	o.Vessel, o.held, o.changed, o.chosen = label, true, nil, true
+}
 
 // goTo takes the vessel that the queue names, and says so if it is another one.
 func (o *Operator) goTo(label string) string {
@@ -50,7 +64,7 @@ func (o *Operator) goTo(label string) string {
 		return ""
 	}
 	o.changed = &change{o.Engine.Now().Elapsed, o.Vessel}
-	o.Vessel = label
+	o.Vessel, o.chosen = label, false
 	w := o.View()
 	what := w.Next
 	if w.Stage != nil {
@@ -58,6 +72,9 @@ func (o *Operator) goTo(label string) string {
 	}
 	return "Vessel " + label + " now: " + what + "."
 }
+
+// Lost tells whether a sign that is typed now belongs to a line that was not taken, and is not taken either.
+func (o *Operator) Lost() bool { return o.lost && o.Unseen() }
 
 // Unseen tells whether the vessel in hand was changed so lately that nobody can have seen it.
 func (o *Operator) Unseen() bool {
@@ -69,6 +86,9 @@ func (o *Operator) goOn(c run.Command, wasDue bool) string {
 	switch c.Do.(type) {
 	case run.GoAway, run.AddVessel:
 		return ""
+	}
+	if c.Vessel != "" && c.Vessel != o.Vessel { // a slip at another one was put right
+		return o.goTo(o.next(false, false))
 	}
 	if c.Vessel != "" {
 		o.held = false

@@ -143,7 +143,7 @@ func TestALineBegunTooSoon(t *testing.T) {
 			o.Enter(line, 0)
 		}
 		m.now += after
-		if o.StartLine(); o.Vessel != want {
+		if o.StartLine('n'); o.Vessel != want {
 			t.Errorf("a line begun %s after the change is for %s, want %s", after, o.Vessel, want)
 		}
 	}

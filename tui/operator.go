@@ -24,6 +24,8 @@ type Operator struct {
 	noTable string           // why there is none, as it was said
 	unsaved *run.Command     // what could not be saved, and can be tried again
 	held    bool             // the vessel was chosen by its letter, and no act was done on it yet
+	chosen  bool             // a letter chose the vessel, and the hands are still there
+	lost    bool             // what was typed last was not taken, for it was begun too soon after a change
 	changed *change          // the last change of vessel, if the queue made it
 }
 
@@ -46,6 +48,7 @@ type Answer struct {
 	Ask       *run.Question // a question is open: an empty line says yes, "-" no, anything else is taken afresh
 	Moved     string        // the hands go on with another vessel, and which
 	Refused   string        // why nothing was done, and what to do instead
+	Keep      bool          // the line is to be kept: only something at its end is missing
 	NotSaved  error         // the recorder's error: nothing was done, the line is to be kept
 	Help      bool          // help was asked for
 	Timetable bool          // the timetable was asked for
@@ -82,6 +85,12 @@ func (o *Operator) Enter(line string, typedAt time.Duration) Answer {
 		typedAt = o.Engine.Now().Elapsed // a reading that is asked about keeps the time it was first typed at
 	}
 	if asked := o.open; asked != nil {
+		if line == "p" || o.Engine.State.Vessel(line) != nil {
+			return Answer{Refused: "Answer first: Enter keeps it, Esc or a dash (-) drops it."}
+		}
+		if line == "?" {
+			return Answer{Help: true}
+		}
 		o.open = nil
 		switch {
 		case asked.draft != nil && line == "":
@@ -95,7 +104,18 @@ func (o *Operator) Enter(line string, typedAt time.Duration) Answer {
 		case "-":
 			return Answer{Said: []string{"Nothing was changed."}}
 		}
+		dropped := o.dropped(asked)
+		a := o.afresh(line, typedAt)
+		if a.Said = append(dropped, a.Said...); a.Refused != "" {
+			a.Refused = strings.Join(append(dropped, a.Refused), " ")
+		}
+		return a
 	}
+	return o.afresh(line, typedAt)
+}
+
+// afresh takes a line that answers no question.
+func (o *Operator) afresh(line string, typedAt time.Duration) Answer {
 	if a, done := o.again(line); done {
 		return a
 	}
@@ -115,7 +135,9 @@ func (o *Operator) Enter(line string, typedAt time.Duration) Answer {
 		return Answer{Said: []string{"Vessel " + v.Label + "."}}
 	}
 	if line == "" {
-		if moved := o.Follow(); moved != "" || o.Unseen() {
+		lost := o.lost
+		o.lost = false
+		if moved := o.Follow(); moved != "" || lost || o.Unseen() {
 			return Answer{Moved: moved, Refused: o.Vessel + " is in hand now: Enter again."}
 		}
 	}
@@ -145,9 +167,10 @@ func (o *Operator) do(c run.Command) Answer {
 	var refusal *run.Refusal
 	switch {
 	case errors.As(err, &ask):
+		ask = o.asks(c, ask)
 		o.open, a.Ask = &openQuestion{about: c, ask: ask, since: o.Engine.Now().Elapsed}, ask
 	case errors.As(err, &refusal):
-		a.Refused = refusal.Say
+		a.Refused, a.Keep = refusal.Say, refusal == run.ErrNoReason
 	case err != nil:
 		a.NotSaved, o.unsaved = err, &c
 	default:
@@ -161,28 +184,29 @@ func (o *Operator) do(c run.Command) Answer {
 func (o *Operator) tell(events []run.Event, fell []string) []string {
 	var said []string
 	for _, e := range events {
+		say := func(format string, args ...any) { said = append(said, o.of(e.Vessel, fmt.Sprintf(format, args...))) }
 		switch f := e.What.(type) {
 		case run.ReadingTaken:
 			if t := o.Engine.State.Vessel(e.Vessel).TakenBy(e.N); t != nil {
-				said = append(said, fmt.Sprintf("%s: %s%s%s", t.Title(), t.Shown(), o.readAt(t), marked(f.Unlikely)))
+				say("%s: %s%s%s", t.Title(), t.Shown(), o.readAt(t), marked(f.Unlikely))
 			}
 		case run.ReadingCorrected:
 			if t := o.Engine.State.Vessel(e.Vessel).TakenBy(f.Of); t != nil {
 				was := t.Was[len(t.Was)-1]
-				said = append(said, fmt.Sprintf("%s: %s%s instead of %s%s", t.Title(), t.Shown(), o.readAt(t), was.Typed, marked(f.Unlikely)))
+				say("%s: %s%s instead of %s%s", t.Title(), t.Shown(), o.readAt(t), was.Typed, marked(f.Unlikely))
 			}
 		case run.ReadingTakenBack:
 			if t := o.Engine.State.Vessel(e.Vessel).TakenBy(f.Of); t != nil {
-				said = append(said, fmt.Sprintf("%s: %s is taken back", t.Title(), t.ShownAs(t.Was[len(t.Was)-1])))
+				say("%s: %s is taken back", t.Title(), t.ShownAs(t.Was[len(t.Was)-1]))
 			}
 		case run.ReadingNotTaken:
-			said = append(said, o.Engine.State.Protocol.Reading(f.Reading).Title+": not taken")
+			say("%s: not taken", o.Engine.State.Protocol.Reading(f.Reading).Title)
 		case run.GuardSpoke:
-			said = append(said, "Look again: "+f.Say)
+			say("Look again: %s", f.Say)
 		case run.Noted:
-			said = append(said, "Noted.")
+			say("Noted.")
 		case run.ClockExtended:
-			said = append(said, "The wait has "+run.Hms(time.Duration(f.By))+" more.")
+			say("The wait has %s more.", run.Hms(time.Duration(f.By)))
 		case run.CalledAway:
 			said = append(said, "Called away: the clocks go on.")
 		case run.CameBack:
@@ -191,7 +215,7 @@ func (o *Operator) tell(events []run.Event, fell []string) []string {
 			said = append(said, o.joined(f.Label))
 		case run.ReminderAnswered:
 			if f.Missed > 0 {
-				said = append(said, fmt.Sprintf("Done; %d before it were missed.", f.Missed))
+				say("Done; %d before it were missed.", f.Missed)
 			}
 		case run.Ended:
 			said = append(said, "The run has ended.")

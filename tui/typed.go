@@ -13,7 +13,7 @@ import (
 
 // command reads a typed line, which is not empty of meaning to the face itself; refused says why it means nothing.
 func (o *Operator) command(line string, typedAt time.Duration) (c run.Command, refused string) {
-	c.Vessel = o.Vessel
+	c.Vessel = o.About(line)
 	if line == "" {
 		c.Do = run.Forward{}
 		if !o.Engine.State.Acknowledged {

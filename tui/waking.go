@@ -3,6 +3,7 @@ package tui
 import (
 	"strings"
 	"time"
+	"unicode/utf8"
 
 	"example.org/meniscus/protocol/run"
 )
@@ -108,10 +109,30 @@ func (o *Operator) offerDraft() {
 		return
 	}
 	if s.Vessel(s.Draft.Vessel) != nil {
-		o.Vessel = s.Draft.Vessel
+		o.Vessel, o.chosen = s.Draft.Vessel, true // what it was about when it was typed
 	}
 	o.open = &openQuestion{draft: s.Draft, since: o.Engine.Now().Elapsed, ask: &run.Question{
-		Say: "This was typed and not entered before the program ended: “" + s.Draft.Line + "”. Enter it now?", Yes: "enter it"}}
+		Say: o.of(o.Vessel, o.draftFor(s.Draft)+"“"+s.Draft.Line+"” was typed and not entered before the program ended. Enter it now?"), Yes: "enter it"}}
+}
+
+// draftFor tells which reading a draft answers, and when it was typed, as far as that is known.
+func (o *Operator) draftFor(d *run.Drafted) string {
+	var what []string
+	first, _ := utf8.DecodeRuneInString(d.Line)
+	slip, isSlip := o.Slip(d.Line)
+	switch asked := o.View().Asked; {
+	case isSlip && slip.Taken != nil:
+		what = append(what, slip.Taken.Title())
+	case asked != nil && (StartsReading(first) && first != '@' || first == 't'):
+		what = append(what, asked.Title)
+	}
+	if at := time.Duration(d.TypedAt); at > 0 {
+		what = append(what, "typed at "+o.Engine.State.Wall(at))
+	}
+	if len(what) == 0 {
+		return ""
+	}
+	return strings.Join(what, ", ") + ": "
 }
 
 // takeDraft enters the draft, which counts from when its first sign was typed.

@@ -8,6 +8,9 @@ import (
 	"example.org/meniscus/protocol"
 )
 
+// ErrNoReason refuses a correction that only its reason is missing from.
+var ErrNoReason = &Refusal{"A correction needs a reason: c, the new value, then why."}
+
 // correct supersedes the newest value of a reading of the vessel.
 func (d *decision) correct(act Correct) error {
 	typed, err := legible(act.Typed)
@@ -31,7 +34,7 @@ func (d *decision) correct(act Correct) error {
 	}
 	typed, why = withUnit(t.Reading, typed, why)
 	if why == "" {
-		return &Refusal{"A correction needs a reason: c, the new value, then why."}
+		return ErrNoReason
 	}
 	p, err := parse(t.Reading, typed)
 	if err != nil {
@@ -59,6 +62,20 @@ func (v *Vessel) newest(name string) *Taken {
 			return t
 		case name != "" && t.Reading.ID == id && (portion == "" || fmt.Sprint(t.Portion) == portion):
 			return t
+		}
+	}
+	return nil
+}
+
+// Newest returns the reading that a correction without a name is about, or a taking back, which any reading can be; nil
+// where there is none.
+func (v *Vessel) Newest(any bool) *Taken {
+	if !any {
+		return v.newest("")
+	}
+	for i := len(v.Taken) - 1; i >= 0; i-- {
+		if !v.Taken[i].NotTaken {
+			return &v.Taken[i]
 		}
 	}
 	return nil

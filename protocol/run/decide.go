@@ -238,7 +238,11 @@ func (d *decision) skip(act Skip) error {
 		return err
 	}
 	if !d.confirmed {
-		return &Question{fmt.Sprintf("Skip what is left of %s, with the reason “%s”?", st.Title, why), "skip it"}
+		what := st.Title
+		if len(d.s.Vessels) > 1 {
+			what += " of " + d.v.Label
+		}
+		return &Question{fmt.Sprintf("Skip what is left of %s, with the reason “%s”?", what, why), "skip it"}
 	}
 	d.leave(StageLeft{Stage: st.ID, Took: Span(d.now.Elapsed - d.v.Entered), Skipped: why})
 	return nil

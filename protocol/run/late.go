@@ -197,16 +197,13 @@ func (d *decision) correctMark(t *Taken, at *time.Duration, typed, why string) e
 // takeBack makes the newest reading of the vessel one that was not taken.
 func (d *decision) takeBack(act TakeBack) error {
 	why := clean(act.Why)
-	for i := len(d.v.Taken) - 1; i >= 0; i-- {
-		t := &d.v.Taken[i]
-		switch {
-		case t.NotTaken:
-			continue
-		case why == "":
-			return &Refusal{fmt.Sprintf("Taking %s (%s) back needs a reason: u, then why.", t.Reading.Title, t.Shown())}
-		}
-		d.add(ReadingTakenBack{t.Event, t.Reading.ID, why})
-		return nil
+	t := d.v.Newest(true)
+	switch {
+	case t == nil:
+		return &Refusal{fmt.Sprintf("Vessel %s has no reading to take back.", d.v.Label)}
+	case why == "":
+		return &Refusal{fmt.Sprintf("Taking %s (%s) back needs a reason: u, then why.", t.Reading.Title, t.Shown())}
 	}
-	return &Refusal{fmt.Sprintf("Vessel %s has no reading to take back.", d.v.Label)}
+	d.add(ReadingTakenBack{t.Event, t.Reading.ID, why})
+	return nil
 }

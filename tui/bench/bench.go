@@ -3,8 +3,6 @@ package bench
 import (
 	"strings"
 	"time"
-	"unicode"
-	"unicode/utf8"
 
 	"example.org/meniscus/protocol"
 	"example.org/meniscus/protocol/run"
@@ -21,13 +19,13 @@ type frame struct {
 	meant    int        // index of the vessel that is worked on
 	curve    curve
 	tape     []strip
-	newest   strip // the reading that was typed last
 	away     bool
 	planned  bool // there is a timetable
 	muted    bool
 	ringing  bool
 	line     string // what is typed; "" when nothing is
 	question *run.Question
+	slip     *slip    // what a correction that is typed is about; nil: none is, or it is named
 	said     []string // what the last line led to
 	refused  string
 	notSaved string
@@ -221,7 +219,11 @@ func drawEntry(a area, f *frame) {
 			a.put(x, 0, tui.Ink, "no")
 			return
 		}
-		a.fitted(x, 0, a.w-x, tui.Strong, v.Enter)
+		does := v.Enter
+		if f.away {
+			does = "come back"
+		}
+		a.fitted(x, 0, a.w-x, tui.Strong, does)
 		return
 	}
 	asks, body, echo := f.entry()
@@ -246,11 +248,14 @@ func (f *frame) entry() (asks []string, body, echo string) {
 	letter := []rune(f.line)[0]
 	if o, ok := f.keys.Opener(letter); ok {
 		body = strings.TrimLeft(f.line[1:], " ")
-		what := f.whose() + o.Asks
-		if r, _ := utf8.DecodeRuneInString(body); letter == rune(f.keys.Correct.Keys()[0][0]) && !unicode.IsLetter(r) && f.newest.title != "" {
-			asks = []string{what + " " + f.newest.title + " " + f.newest.value + " to", what + " " + f.newest.value + " to"}
+		if f.slip != nil {
+			whose := f.whose()
+			if whose != "" {
+				whose = f.slip.vessel + " "
+			}
+			return f.slip.asks(whose, o.Asks), body, ""
 		}
-		return append(asks, what), body, ""
+		return []string{f.whose() + o.Asks}, body, ""
 	}
 	asked := f.view().Asked
 	if asked == nil || asked.Reading == nil {

@@ -55,7 +55,6 @@ type Model struct {
 	queue    []run.Turn // of the hands
 	curve    curve
 	tape     []strip
-	newest   strip // the reading that was typed last
 	bell     *bell
 	summary  []string
 	making   *timetable.Task // the timetable that is being made
@@ -129,7 +128,7 @@ func (m Model) Update(msg tea.Msg) (tea.Model, tea.Cmd) {
 	case tea.KeyMsg:
 		cmd := m.press(msg)
 		if m.Typing != nil && m.Operator != nil {
-			m.Typing(m.meant(), m.lineText(), m.typedAt)
+			m.Typing(m.Operator.About(m.lineText()), m.lineText(), m.typedAt)
 		}
 		if m.left {
 			return m, tea.Quit
@@ -221,7 +220,7 @@ func (m *Model) refresh() {
 	for i, v := range s.Vessels {
 		m.views[i] = s.Look(v.Label, m.now)
 		if v.Label == m.Operator.Vessel {
-			m.tape, m.curve, m.newest = tapeOf(v), curveOf(s, v, m.views[i]), newestOf(v)
+			m.tape, m.curve = tapeOf(v), curveOf(s, v, m.views[i])
 		}
 	}
 	m.queue = turnsOf(s, m.views, m.now)
@@ -240,7 +239,6 @@ func (m *Model) frame() *frame {
 		now:     m.wall,
 		views:   m.views,
 		tape:    m.tape,
-		newest:  m.newest,
 		queue:   m.queue,
 		curve:   m.curve,
 		away:    s.Away != nil,
@@ -253,6 +251,9 @@ func (m *Model) frame() *frame {
 		keys:    m.keys,
 
 		question: m.Operator.Open(),
+	}
+	if slip, ok := m.Operator.Slip(m.lineText()); ok {
+		f.slip = slipOf(slip)
 	}
 	if m.hint != "" {
 		f.refused = m.hint

@@ -111,9 +111,13 @@ func (m *Model) atBench(r rune, enter bool) {
 		if len(m.line) < lineMost {
 			m.line = append(m.line, r)
 		}
-	case opens || tui.StartsReading(r):
-		m.Operator.StartLine()
+	case opens || tui.StartsReading(r) || m.Operator.Lost():
+		refused := m.Operator.StartLine(r)
 		m.refresh()
+		if refused != "" {
+			m.hint = refused
+			return
+		}
 		m.line, m.typedAt = append(m.line[:0:0], r), m.now
 	case r == 'm':
 		m.bell.muted = !m.bell.muted
@@ -222,7 +226,10 @@ func (m *Model) handAt(line string, typedAt time.Duration) bool {
 	seen := m.meant()
 	m.answer, m.planSaid = m.Operator.Enter(line, typedAt), nil
 	m.planAtOnce()
-	if m.answer.NotSaved == nil {
+	switch {
+	case m.answer.Keep:
+		m.line = append(m.line, ' ')
+	case m.answer.NotSaved == nil:
 		m.line = nil
 	}
 	m.left = m.left || m.answer.Leave

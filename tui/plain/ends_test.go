@@ -35,7 +35,7 @@ func TestLineWithoutEnd(t *testing.T) {
 	if _, err := plain.Run(tui.NewOperator(o.Engine), strings.NewReader(""), &out, plain.Options{}); err != nil {
 		t.Fatal(err)
 	}
-	if !strings.Contains(out.String(), "Question: This was typed and not entered before the program ended: “40”.") {
+	if !strings.Contains(out.String(), "“40” was typed and not entered before the program ended.") {
 		t.Errorf("the draft is not offered again:\n%s", out.String())
 	}
 }

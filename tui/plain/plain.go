@@ -158,7 +158,7 @@ func (f *face) keep(line typed) {
 		f.say("", "The last line has no end, so it was not entered: "+line.text)
 		return
 	}
-	if err := f.o.Engine.KeepDraft(f.o.Vessel, line.text, 0); err != nil {
+	if err := f.o.Engine.KeepDraft(f.o.About(line.text), line.text, 0); err != nil {
 		f.say("Not saved: ", sentence(err.Error())+" The last line was: "+line.text)
 		return
 	}

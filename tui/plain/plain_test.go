@@ -152,10 +152,10 @@ func TestTwoVessels(t *testing.T) {
 	}
 	rest := out.String()
 	for _, want := range []string{
-		"A> 40.1\n", "A> \nStep done.\n", "Vessel B now: Weighing.\n", "Vessel B, not begun.\n",
+		"A> 40.1\n", "A> \nA Step done.\n", "Vessel B now: Weighing.\n", "Vessel B, not begun.\n",
 		"B> \nNot done: B is in hand now: Enter again.\n",
 		"B> v\nVessel C is in the run: type its letter to begin with it.\nHave ready for vessel C\n  Solvent: 40.0 g\n",
-		"B> A\nVessel A.\n", "A> n still here\nNoted.\n",
+		"B> A\nVessel A.\n", "A> n still here\nA Noted.\n",
 	} {
 		before, after, ok := strings.Cut(rest, want)
 		if !ok {

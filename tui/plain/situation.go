@@ -85,7 +85,10 @@ func (f *face) situation(v run.View) []fact {
 			facts = append(facts, fact{fmt.Sprintf("choice %d", i), v.Asked.Title + c, fmt.Sprintf("  %d  %s", i+1, c)})
 		}
 	}
-	if v.Enter != "" {
+	switch {
+	case f.state().Away != nil:
+		add("enter", "Enter: come back")
+	case v.Enter != "":
 		add("enter", "Enter: "+v.Enter)
 	}
 	return facts

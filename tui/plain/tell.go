@@ -20,7 +20,7 @@ func (f *face) tell(a tui.Answer) {
 	}
 	for _, e := range a.Events {
 		if text := f.event(e); text != "" {
-			f.say("", text)
+			f.say("", f.whose(e)+text)
 		}
 		if w, added := e.What.(run.VesselAdded); added {
 			f.haveReady([]*run.Vessel{f.state().Vessel(w.Label)})
@@ -60,6 +60,14 @@ func sentence(text string) string {
 		return text
 	}
 	return text + "."
+}
+
+// whose names the vessel of an event, where there are several and its line does not.
+func (f *face) whose(e run.Event) string {
+	if _, named := e.What.(run.VesselEnded); named || e.Vessel == "" || len(f.state().Vessels) < 2 {
+		return ""
+	}
+	return e.Vessel + " "
 }
 
 // event is one line for what happened, "" where the answer or the new situation says it.

@@ -1,0 +1,87 @@
+package tui
+
+import (
+	"strings"
+	"unicode"
+	"unicode/utf8"
+
+	"example.org/meniscus/protocol/run"
+)
+
+// A Slip is what a correction, or a taking back, that names nothing is about.
+type Slip struct {
+	Vessel string
+	Taken  *run.Taken // nil: the vessel has none
+}
+
+// Slip tells what a line is about that begins with c or u and names no reading: the reading that was typed last in the
+// run, for the hands may have gone on since. A vessel that was chosen by its letter after that reading is meant itself.
+// ok is false for any other line.
+func (o *Operator) Slip(line string) (slip Slip, ok bool) {
+	letter, size := utf8.DecodeRuneInString(line)
+	if letter != 'c' && letter != 'u' || !standsAlone(line, size) {
+		return Slip{}, false
+	}
+	first, _ := utf8.DecodeRuneInString(strings.TrimSpace(line[size:]))
+	if letter == 'c' && unicode.IsLetter(first) {
+		return Slip{}, false
+	}
+	s, slip := o.Engine.State, Slip{Vessel: o.Vessel}
+	for _, v := range s.Vessels {
+		t := v.Newest(letter == 'u')
+		if t == nil || o.chosen && v.Label != o.Vessel {
+			continue
+		}
+		if slip.Taken == nil || t.Event > slip.Taken.Event {
+			slip = Slip{v.Label, t}
+		}
+	}
+	return slip, true
+}
+
+// About tells which vessel a line is about.
+func (o *Operator) About(line string) string {
+	if slip, ok := o.Slip(line); ok {
+		return slip.Vessel
+	}
+	return o.Vessel
+}
+
+// of names the vessel before what is said of it, where there are several.
+func (o *Operator) of(vessel, said string) string {
+	if len(o.Engine.State.Vessels) < 2 || vessel == "" {
+		return said
+	}
+	return vessel + " " + said
+}
+
+// asks is a question with the vessel it is about, where its own words do not name it.
+func (o *Operator) asks(c run.Command, q *run.Question) *run.Question {
+	switch c.Do.(type) {
+	case run.Skip, run.EndVessel:
+		return q
+	case run.Forward:
+		if v := o.Engine.State.Vessel(c.Vessel); v != nil && v.Stage < 0 {
+			return q
+		}
+	}
+	return &run.Question{Say: o.of(c.Vessel, q.Say), Yes: q.Yes}
+}
+
+// dropped tells what was typed for a question that is given up for another line; nil where nothing is lost.
+func (o *Operator) dropped(asked *openQuestion) []string {
+	vessel, typed := asked.about.Vessel, ""
+	switch act := asked.about.Do.(type) {
+	case run.Take:
+		typed = act.Typed
+	case run.Correct:
+		typed = act.Typed
+	}
+	if d := asked.draft; d != nil {
+		vessel, typed = d.Vessel, d.Line
+	}
+	if typed == "" {
+		return nil
+	}
+	return []string{o.of(vessel, Clean(typed)+" not taken.")}
+}
