@@ -92,6 +92,9 @@ func (l *look) stage(w *View) {
 		w.Do = "Read " + w.Asked.Title + "."
 	}
 	w.Next = l.next()
+	if w.Reached() {
+		w.Do = "Reached. Now: " + w.Next + "."
+	}
 	w.Enter = l.enter(w)
 	w.Tone = l.tone(w)
 }

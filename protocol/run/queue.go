@@ -110,13 +110,14 @@ func (s *State) turn(v *Vessel, now time.Duration) Turn {
 	if c := w.Clock; c != nil && c.Window.AtMost > 0 {
 		t.Closes, t.Open = c.Window.AtMost-c.Elapsed, false
 	}
-	if v.Phase != protocol.WaitPhase || w.Tone != Waiting && len(w.Due) == 0 {
-		t.Calls = s.Timetable() != nil && v.Phase == protocol.WaitPhase && !t.Open && t.Closes <= s.closing(v)
-		return t
+	calls := s.Timetable() != nil && v.Phase == protocol.WaitPhase && !t.Open && t.Closes <= s.closing(v)
+	if v.Phase != protocol.WaitPhase || w.Tone == Late || w.Tone != Waiting && len(w.Due) == 0 {
+		t.Calls = calls
+		return t // what is past its window is late for that, whatever reminder is due too
 	}
 	if len(w.Due) > 0 {
 		d := w.Due[0]
-		t.Do, t.at = d.Say, now-d.For
+		t.Do, t.at, t.Calls = d.Say, now-d.For, calls
 		if next := st.Reminders[d.Index].Every - d.For; t.Open || next < t.Closes {
 			t.Closes, t.Open = next, false
 		}

@@ -109,6 +109,21 @@ func TestQueueIsOrderedByClosingWindow(t *testing.T) {
 	h.asks("15:00", "A", Forward{}, "A is not due: Dose wants at least 3:00, 2:00 to go. B is due: Weigh.")
 }
 
+// A reminder that is due as well neither names what is late nor says when its window closed.
+func TestLateIsNamedBeforeAReminder(t *testing.T) {
+	h := begin(t, "A", "B")
+	h.upTo("A", "warm")
+	h.do("2:00", "A", Forward{}) // A waits from 1:30, at most 25 min, to be swirled each 2 min
+	h.do("30:00", "B", Forward{})
+	first := h.engine.State.Queue(30*time.Minute + 40*time.Second)[0]
+	if first.Vessel != "A" || first.Do != "Leave the flask in the bath." || first.Closes != -(4*time.Minute+10*time.Second) {
+		t.Errorf("first: %+v; want A, for its window that closed at 26:30", first)
+	}
+	if due := h.engine.State.Look("A", h.now).Due; len(due) == 0 {
+		t.Error("no reminder is due, so nothing was shown")
+	}
+}
+
 // A day at the bench: four vessels, hands that come late, answer reminders or miss them, and now and then reach for the
 // wrong vessel. Whatever happens, every act lands on the vessel it was meant for, no portion is given twice, what was
 // late or early is recorded, and the queue is in order.

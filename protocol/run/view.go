@@ -67,6 +67,11 @@ type GateView struct {
 	Met bool
 }
 
+// Reached tells that a wait which the hands attend has shown what it was for, and may end: a burn at its aimed rise.
+func (w *View) Reached() bool {
+	return w.Attended && w.Gate != nil && w.Gate.Met && w.Clock != nil && !w.Clock.OfHands && w.Clock.Elapsed >= w.Clock.Window.AtLeast
+}
+
 // An Asked is the reading that is asked for.
 type Asked struct {
 	Reading    *protocol.Reading

@@ -61,13 +61,16 @@ func (b *bell) look(views []run.View, now time.Duration) int {
 	return due
 }
 
-// attend takes what a vessel wants as known: the operator's own act brought it about, or it stood so at the beginning.
+// attend takes what a vessel wants as known: the operator's own act brought it about, or it stood so at the beginning. Only
+// what a reading has just reached is rung for all the same: its figure may be typed without a look at the screen.
 func (b *bell) attend(v run.View) {
-	if cause, strokes := causeOf(v); strokes > 0 {
-		b.calls[v.Vessel] = &call{cause: cause, answered: true}
-	} else {
+	cause, strokes := causeOf(v)
+	if strokes == 0 {
 		delete(b.calls, v.Vessel)
+		return
 	}
+	known := b.calls[v.Vessel]
+	b.calls[v.Vessel] = &call{cause: cause, answered: !v.Reached() || known != nil && known.cause == cause}
 }
 
 // causeOf names why a vessel wants to be looked at, and with how many strokes; 0: it does not.
@@ -78,6 +81,8 @@ func causeOf(v run.View) (cause string, strokes int) {
 		return "", 0
 	case v.Tone == run.Late:
 		return "late " + place, strokesLate
+	case v.Reached():
+		return "reached " + place, strokesHands
 	case isUp(v.Clock):
 		return "up " + place, strokesHands
 	case len(v.Due) > 0:

@@ -172,6 +172,11 @@ func TestDemo(t *testing.T) {
 	for _, tt := range tests {
 		t.Run(tt.name, func(t *testing.T) { checkScreen(t, demo(t, tt.protocol, tt.at)) })
 	}
+	t.Run("burn-reached", func(t *testing.T) {
+		p := demo(t, "burn-test", 16*time.Minute)
+		p.play("34.0")
+		checkScreen(t, p)
+	})
 }
 
 // demo returns a player at a protocol that ships, rehearsed up to a moment.
