@@ -86,9 +86,9 @@ func (c farClock) draw(a area, role tui.Role) {
 	}
 }
 
-// farSentence is the one thing to know: a reminder that is due, else what the hands do.
+// farSentence is the one thing to know: a reminder that is due, else what the hands do; what is late or reached comes first.
 func farSentence(v run.View) string {
-	if len(v.Due) > 0 {
+	if len(v.Due) > 0 && v.Tone != run.Late && !v.Reached() {
 		return v.Due[0].Say
 	}
 	return doWords(v)

@@ -124,8 +124,8 @@ func turnsOf(s *run.State, views []run.View, now time.Duration) []run.Turn {
 	turns := s.Queue(now)
 	for i := range turns {
 		for _, v := range views {
-			if v.Vessel == turns[i].Vessel && isUp(v.Clock) && len(v.Due) == 0 && v.Enter != "" {
-				turns[i].Do = v.Enter + ": " + turns[i].Stage
+			if end := ending(v); v.Vessel == turns[i].Vessel && end != "" {
+				turns[i].Do = end + ": " + turns[i].Stage
 			}
 		}
 	}

@@ -114,12 +114,27 @@ func clockSense(c *run.ClockView) string {
 	return strings.Join(parts, ", ")
 }
 
+// ending tells what the hands do about a wait that is up; "" where none is, or where a reminder comes before it. Nothing comes
+// before what is past its latest end.
+func ending(v run.View) string {
+	switch {
+	case !isUp(v.Clock):
+		return ""
+	case len(v.Due) == 0:
+		return v.Enter
+	case v.Tone == run.Late:
+		return "end the wait"
+	}
+	return ""
+}
+
 // doWords tell what the hands do; a wait that is up says so first.
 func doWords(v run.View) string {
-	if !isUp(v.Clock) || len(v.Due) > 0 || v.Stage == nil || v.Enter == "" {
+	end := ending(v)
+	if end == "" || v.Stage == nil {
 		return v.Do
 	}
-	words := "Time is up: " + v.Enter + "."
+	words := "Time is up: " + end + "."
 	if !v.Stage.Say.IsEmpty() {
 		words += " " + v.Do
 	}
