@@ -52,12 +52,12 @@ func drawBench(f *frame, w, h int, l look) string {
 	drawHeader(a.sub(0, 0, w, 1), f)
 	main := a.sub(1, 1, w-2, h-talk-3)
 	edge := 1 + main.h
-	if len(f.views) > 1 && w < slimmest && main.h >= 10 {
+	s := shelve(len(f.views), f.meant, w)
+	if s.count < len(f.views) && main.h >= 10 { // a line for those that have no glass
 		drawOthers(main, f.queue, f.view().Vessel)
 		main = main.sub(0, 1, main.w, main.h-1)
 	}
 	a.repeat(0, edge, w, tui.Glass, l.edge)
-	s := shelve(len(f.views), f.meant, w)
 	drawShelf(main.sub(0, 0, s.width, main.h), f.views, f.meant, s)
 	panel{
 		area:    main.sub(s.width+1, 0, main.w-s.width-1, main.h),
