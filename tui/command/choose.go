@@ -26,6 +26,7 @@ func (e *env) choose() error {
 		return s.engine, nil
 	}
 	o := e.benchOptions(func() string { return s.hash() })
+	o.ReadThrough = true
 	o.MoveTo = func(folder string) (string, string, error) { return s.mover()(folder) }
 	o.Protocols, o.Unfinished = e.offers(), e.waiting()
 	o.Begin = func(id string) (*run.Engine, error) {

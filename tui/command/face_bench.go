@@ -26,6 +26,7 @@ const grace = 2 * time.Second
 // sitAtBench shows the run on the screen.
 func (e *env) sitAtBench(s *sitting) error {
 	o := e.benchOptions(s.hash)
+	o.ReadThrough = true // in a rehearsal one line of the script acknowledges
 	o.MoveTo = s.mover()
 	o.Operator = tui.NewOperator(s.engine)
 	o.Place = func(string) string { return s.path }
@@ -51,10 +52,9 @@ func (e *env) benchOptions(hash func() string) bench.Options {
 			io.WriteString(e.out, "\a")
 			return e.sound.play()
 		},
-		Debounce:    bounce,
-		ReadThrough: true,
-		Ascii:       e.look.ascii,
-		Palette:     e.palette(),
+		Debounce: bounce,
+		Ascii:    e.look.ascii,
+		Palette:  e.palette(),
 	}
 }
 

@@ -68,7 +68,6 @@ func (a audience) Update(msg tea.Msg) (tea.Model, tea.Cmd) {
 // rehearseAtBench plays the script on the screen.
 func (e *env) rehearseAtBench(o *tui.Operator, clock *rehearsal.Clock, script protocols.Script, speed float64, s *sitting) error {
 	options := e.benchOptions(s.hash)
-	options.ReadThrough = false // one line of the script acknowledges
 	options.Operator, options.Debounce, options.PlanAtOnce = o, 0, true
 	options.Tick = 50 * time.Millisecond
 	options.Place = func(string) string { return s.path }

@@ -45,7 +45,6 @@ func (e *env) rehearseByHand(o *tui.Operator, clock *rehearsal.Clock, file strin
 		return callError{err}
 	}
 	options := e.benchOptions(s.hash)
-	options.ReadThrough = false // one line of the script acknowledges
 	options.Operator, options.Debounce, options.Tick, options.PlanAtOnce = o, 0, glance, true
 	options.Place = func(string) string { return s.path }
 	return e.screen(held{bench.New(options), clock}, func(p *tea.Program, stop <-chan struct{}) {

@@ -75,31 +75,31 @@ func (f *form) head() {
 
 // given lists what is known before the start: it tells vessels apart.
 func (f *form) given() {
-	if len(f.p.Givens) == 0 {
-		return
-	}
-	f.line("")
-	f.heading("Given", "-")
-	for _, g := range f.p.Givens {
-		if shown, ok := f.v.Sheet.Show(g.ID, 0); ok {
-			f.pair(indent+visible(g.Title), visible(shown))
-		}
+	for i, g := range f.p.Givens {
+		f.shown(i == 0, "Given", g.Title, g.ID)
 	}
 }
 
 func (f *form) ready() {
+	for i, a := range f.p.Amounts {
+		f.shown(i == 0, "Have ready", a.Title, a.ID)
+	}
 	if len(f.p.Amounts) == 0 {
 		return
 	}
-	f.line("")
-	f.heading("Have ready", "-")
-	for _, a := range f.p.Amounts {
-		if shown, ok := f.v.Sheet.Show(a.ID, 0); ok {
-			f.pair(indent+visible(a.Title), visible(shown))
-		}
-	}
 	for _, warning := range f.v.Sheet.Warnings() {
 		f.wrapped(indent, "Look: "+visible(warning))
+	}
+}
+
+// shown writes what the sheet has under a name; the first of a list has the list's heading before it.
+func (f *form) shown(first bool, heading, title, id string) {
+	if first {
+		f.line("")
+		f.heading(heading, "-")
+	}
+	if value, ok := f.v.Sheet.Show(id, 0); ok {
+		f.pair(indent+visible(title), visible(value))
 	}
 }
 
