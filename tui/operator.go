@@ -214,12 +214,29 @@ func (o *Operator) tell(events []run.Event, fell []string) []string {
 		case run.VesselAdded:
 			said = append(said, o.joined(f.Label))
 		case run.ReminderAnswered:
-			if f.Missed > 0 {
-				say("Done; %d before it were missed.", f.Missed)
-			}
+			say("%s", o.answered(e, f))
 		case run.Ended:
 			said = append(said, "The run has ended.")
 		}
+	}
+	return said
+}
+
+// answered tells that what a reminder asks for is done, and when; that it was to bring a reading, where none came; and
+// how many were missed before it.
+func (o *Operator) answered(e run.Event, f run.ReminderAnswered) string {
+	p := o.Engine.State.Protocol
+	r := p.Stage(f.Stage).Reminders[f.Reminder]
+	said := r.Say.Fill(o.Engine.State.Values(e.Vessel), f.Portion) + ": done at " + run.Hms(e.Elapsed)
+	if of := p.Reading(r.Reading); of != nil {
+		said += ", no reading of " + of.Title
+	}
+	switch f.Missed {
+	case 0:
+	case 1:
+		said += "; 1 before it was missed"
+	default:
+		said += fmt.Sprintf("; %d before it were missed", f.Missed)
 	}
 	return said
 }

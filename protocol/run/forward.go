@@ -7,14 +7,14 @@ import (
 	"example.org/meniscus/protocol"
 )
 
-// forward does what comes next. The order is: a due reminder, then the reading that one key takes, then the step or
-// the wait itself.
+// forward does what comes next. The order is: a due reminder, unless the wait is past its latest end, then the reading that
+// one key takes, then the step or the wait itself.
 func (d *decision) forward() error {
 	st := d.s.stage(d.v)
 	if st == nil || d.v.complete(st) { // not begun
 		return d.begin()
 	}
-	if i, due := d.v.due(st, d.now.Elapsed); due > 0 {
+	if i, due := d.v.due(st, d.now.Elapsed); due > 0 && !d.v.isPast(st, d.now.Elapsed) {
 		d.answer(st, i)
 		return nil
 	}
@@ -100,6 +100,12 @@ func (v *Vessel) due(st *protocol.Stage, now time.Duration) (index, n int) {
 		}
 	}
 	return index, n
+}
+
+// isPast tells whether the running wait is past its latest end: nothing it still reminds of is worth staying for.
+func (v *Vessel) isPast(st *protocol.Stage, now time.Duration) bool {
+	most := v.window(st).AtMost
+	return v.Phase == protocol.WaitPhase && most > 0 && now-v.Since > most
 }
 
 func (d *decision) answer(st *protocol.Stage, i int) {

@@ -219,7 +219,7 @@ func (l *look) next() string {
 
 // enter tells what the forward key does, in the order in which forward does it.
 func (l *look) enter(w *View) string {
-	if len(w.Due) > 0 {
+	if len(w.Due) > 0 && !l.v.isPast(l.st, l.now) {
 		return "done: " + w.Due[0].Say
 	}
 	if w.Asked != nil {

@@ -117,15 +117,10 @@ func clockSense(c *run.ClockView) string {
 // ending tells what the hands do about a wait that is up; "" where none is, or where a reminder comes before it. Nothing comes
 // before what is past its latest end.
 func ending(v run.View) string {
-	switch {
-	case !isUp(v.Clock):
+	if !isUp(v.Clock) || len(v.Due) > 0 && v.Tone != run.Late {
 		return ""
-	case len(v.Due) == 0:
-		return v.Enter
-	case v.Tone == run.Late:
-		return "end the wait"
 	}
-	return ""
+	return v.Enter
 }
 
 // doWords tell what the hands do; a wait that is up says so first.

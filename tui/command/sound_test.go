@@ -37,9 +37,9 @@ func TestSound(t *testing.T) {
 		{"it fails", self(t, "-no-such-flag"), "failed: exit status 2"},
 		{"it does not end", self(t, "-test.run=^TestHangingSound$"), "failed: it was stopped after 200ms"},
 	} {
-		s := &sound{line: tt.line, most: 200 * time.Millisecond}
-		if tt.fails == "" {
-			s.most = time.Minute
+		s := &sound{line: tt.line, most: time.Minute}
+		if tt.name == "it does not end" {
+			s.most = 200 * time.Millisecond
 		}
 		for n, want := range []string{tt.fails, ""} { // told once
 			err := s.play()

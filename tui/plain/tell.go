@@ -83,10 +83,6 @@ func (f *face) event(e run.Event) string {
 		return f.title(w.Stage) + " left after " + run.Hms(time.Duration(w.Took)) + "."
 	case run.StopwatchStarted:
 		return "Stopwatch runs."
-	case run.ReminderAnswered:
-		if w.Missed == 0 {
-			return "Reminder answered."
-		}
 	case run.VesselEnded:
 		return "Vessel " + e.Vessel + " was given up."
 	}
