@@ -41,11 +41,15 @@
 //	  uses = [ "balance" ]  resources that are held meanwhile
 //	  attended = true       the operator stays for the whole of it
 //	  live = [ { say = "Settled", moment = "…" }, { say = "To come", formula = "…", unit = "mL" } ]   shown while it goes on,
-//	                        as soon as the readings so far give it a value; a moment is a time since the run began
+//	                        as soon as the readings so far give it a value; a moment is a time since the run began;
+//	                        { say = "Given", sum = "portion_added", of = "…" } adds up what a reading has in each portion
+//	                        so far, of: what it is to come to, a quantity or a formula
 //	  pause = "…"           the work may rest here: what to do before going away
 //
 //	  [[stage.reading]]     id, title, kind = number | series | mark | stopwatch | choice | text | tick, unit, instrument,
 //	                        expect = [ low, high ], needed = true, choices = [ … ], say
+//	                        rate = [ "-1 K/min", "6 K/min" ]: how fast a series is expected to change; what is faster than
+//	                        that after the point before it is asked about, even where it lies within expect
 //	                        points = 5: how many points a needed series must have at least
 //	                        aim = "54 Cel": the value that a series is to reach, a quantity or a formula; its curve shows it
 //	                        shared = true: taken once, it serves every vessel of the run

@@ -93,7 +93,7 @@ var invalid = map[string][]string{
 	"live.toml": {
 		`7:10: resource "balance": places = 0 is out of range; write a number from 1 to 100`,
 		`8:1: unknown key "titel" in resource "balance"; write title`,
-		`13:10: stage "a", live 1: a live figure has a formula or a moment; write formula = "…" with a unit, or moment = "…"`,
+		`13:10: stage "a", live 1: a live figure has a formula, a moment or a sum; write formula = "…" with a unit, moment = "…", or sum = "…"`,
 		`13:48: stage "a", live 2: formula = "last(warm)" gives Cel, which does not fit mL; write a formula in mL, or the unit "Cel"`,
 		`13:114: stage "a", live 3: a moment has no unit of its own`,
 		`13:121: stage "a", live 4 is a text, not a table; write { say = "…", formula = "…", unit = "…" }`,
@@ -123,6 +123,16 @@ var invalid = map[string][]string{
 		`20:1: unknown key "tells" in stage "two", remind: known here are every, say, takes, from, until, reading`,
 		`25:16: reading "x": there is no instrument "none"; write [instrument.none] at the top of the file`,
 		`29:10: reading "y": the unit "kilo" is not a UCUM code that is known here: see the list of units`,
+	},
+	"rates.toml": {
+		`14:22: stage "a", live 1: "pored" is no reading of this stage with a value for each portion; write sum = "poured"`,
+		`15:39: stage "a", live 2: unit stands beside sum, which has the unit of its reading`,
+		`16:59: stage "a", live 3: of tells what a sum is to come to, and there is none; write sum = "…"`,
+		`17:37: stage "a", live 4: of: "30 g" does not fit mL; write a quantity in mL`,
+		`23:11: reading "warm": rate: "-1 K" does not fit K/min; write a quantity in K/min`,
+		`28:10: reading "poured": rate goes with kind = "series", and this is a number`,
+		`33:11: reading "cooled": rate: 6 K/min is more than -6 K/min; write the lower one first`,
+		`38:28: stage "b", live 1: this stage has no reading with a value for each portion`,
 	},
 	"readings.toml": {
 		`16:10: reading "temperature": a series is taken while a clock runs; write kind = "number", or a clock for the stage and when = "wait"`,

@@ -125,9 +125,11 @@ type Stage struct {
 // A Live figure is worked out from the readings so far while the stage goes on; without a value it is not shown.
 type Live struct {
 	Say     string
-	Formula *formula.Formula
+	Formula *formula.Formula // nil: Sum is shown
 	Unit    quantity.Unit
-	Moment  bool // it is a time since the run began, and shown as how far off that is
+	Moment  bool     // it is a time since the run began, and shown as how far off that is
+	Sum     *Reading // one with a value for each portion: what these come to so far
+	Of      *Bound   // with Sum: what they are to come to; nil: not said
 }
 
 // A Step is one thing the hands do.
@@ -181,6 +183,7 @@ type Reading struct {
 	Unit       quantity.Unit
 	Instrument *Instrument // nil: none declared
 	Low, High  *Bound      // what is expected; nil: no limit
+	Fall, Rise *Bound      // Series: the lowest and the highest rate of change expected, in RateUnit; nil: no limit
 	Aim        *Bound      // Series: the value that the stage is to reach; nil: none
 	Needed     bool
 	Shared     bool // taken once, it serves every vessel of the run
@@ -191,6 +194,11 @@ type Reading struct {
 	Phase      Phase
 	Step       int // HandsPhase: index of its step, from 0
 	Portion    int // only with this portion, from 1; 0: with every portion
+}
+
+// RateUnit is the unit that a series changes in: K/min for a temperature.
+func (r *Reading) RateUnit() (quantity.Unit, error) {
+	return r.Unit.Interval().Per(quantity.MustUnit("min"))
 }
 
 // IsList tells whether a reading has one value for each portion.

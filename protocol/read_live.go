@@ -52,8 +52,14 @@ func (t *table) live(s *Stage, here scope) {
 func (t *table) liveFigure(s *Stage, here scope) {
 	f := Live{Say: t.required("say", "Settled"), Unit: quantity.MustUnit("min"), Moment: t.has("moment")}
 	switch {
+	case t.has("of") && !t.has("sum"):
+		t.faultAt("of", "of tells what a sum is to come to, and there is none", `sum = "…"`)
+		return
+	case t.has("sum"):
+		t.liveSum(f, s, here)
+		return
 	case f.Moment == t.has("formula"):
-		t.fault("a live figure has a formula or a moment", `formula = "…" with a unit, or moment = "…"`)
+		t.fault("a live figure has a formula, a moment or a sum", `formula = "…" with a unit, moment = "…", or sum = "…"`)
 		return
 	case f.Moment && t.has("unit"):
 		t.faultAt("unit", "a moment has no unit of its own", "")
@@ -78,5 +84,40 @@ func (t *table) liveFigure(s *Stage, here scope) {
 			f.Formula = parsed
 			s.Live = append(s.Live, f)
 		}
+	})
+}
+
+// liveSum reads a figure that adds up what a reading has in each portion.
+func (t *table) liveSum(f Live, s *Stage, here scope) {
+	for _, key := range []string{"formula", "moment", "unit"} {
+		if t.has(key) {
+			t.faultAt(key, key+" stands beside sum, which has the unit of its reading", "")
+			return
+		}
+	}
+	name := t.text("sum")
+	of, hasOf := t.words("of")
+	t.l.later = append(t.l.later, func() {
+		var ids []string
+		for _, r := range s.Readings {
+			if r.Kind != Number || !r.IsList() {
+				continue
+			}
+			if ids = append(ids, r.ID); r.ID == name {
+				f.Sum, f.Unit = r, r.Unit
+			}
+		}
+		switch {
+		case f.Sum == nil && len(ids) == 0:
+			t.faultAt("sum", "this stage has no reading with a value for each portion", "")
+			return
+		case f.Sum == nil:
+			t.faultAt("sum", fmt.Sprintf("%q is no reading of this stage with a value for each portion", name), fmt.Sprintf("sum = %q", ids[0]))
+			return
+		}
+		if hasOf {
+			f.Of = t.l.bound(of, here, f.Unit, false)
+		}
+		s.Live = append(s.Live, f)
 	})
 }

@@ -48,8 +48,33 @@ func (l *loader) reading(path string, number int, keys map[string]any, s *Stage,
 		t.faultAt("choices", fmt.Sprintf("choices goes with kind = \"choice\", and this is a %s", r.Kind), "")
 	}
 	t.expectOf(r, here, !d.broken)
+	t.rateOf(r, here, !d.broken)
 	t.aimOf(r, here, !d.broken)
 	t.phaseOf(r, s)
+}
+
+// rateOf reads how fast a series is expected to change.
+func (t *table) rateOf(r *Reading, here scope, unitOK bool) {
+	if !t.has("rate") {
+		return
+	}
+	if r.Kind != Series {
+		t.faultAt("rate", fmt.Sprintf("rate goes with kind = \"series\", and this is a %s", r.Kind), "")
+		return
+	}
+	ends := t.ends("rate")
+	if ends == nil || !unitOK {
+		return
+	}
+	t.l.later = append(t.l.later, func() {
+		unit, err := r.RateUnit()
+		if err != nil {
+			t.faultAt("rate", "the unit of this reading has no rate: "+err.Error(), "")
+			return
+		}
+		r.Fall, r.Rise = t.l.bound(ends[0], here, unit, false), t.l.bound(ends[1], here, unit, false)
+		t.l.boundsInOrder(ends[0], r.Fall, r.Rise)
+	})
 }
 
 // aimOf reads the value that a series is to reach.

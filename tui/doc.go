@@ -14,7 +14,8 @@
 //	                since; c NAME 12.6 WHY corrects the newest value of NAME of the vessel in hand, c NAME.2 12.6 WHY that of
 //	                its second portion; a unit may follow the value, and a value of several words stands in quotes
 //	c NAME @10:42 WHY   correct the moment of a mark; 12:40 without the @ is a time of the run's clock
-//	u WHY           take the last reading back: it becomes one that was not taken, and both stay
+//	u WHY           take the last reading back: it becomes one that was not taken, and both stay; u NAME WHY another one
+//	g 8.5 WHY       8.5 mL were given once more: added to the newest portion of this vessel
 //	@10:42 53.9     a reading that was read at 10:42 by the wall clock of the place, and is entered later; @-5 is five
 //	                minutes ago; @10:42 NAME 53.9 is one of a stage passed that was not taken, @10:42 alone a mark
 //	e 5 WHY         give the wait 5 minutes more

@@ -39,7 +39,7 @@ func (o *Operator) StartLine(first rune) (refused string) {
 	case o.Engine.State.Vessel(o.changed.from).Through == nil:
 		o.Vessel, o.held, o.changed = o.changed.from, true, nil
 	case !o.lost && strings.ContainsRune("zvw", first): // they are for the whole run
-	case !o.lost && strings.ContainsRune("cun@", first): // they can be done there, but nothing is to hold the hands
+	case !o.lost && strings.ContainsRune("cugn@", first): // they can be done there, but nothing is to hold the hands
 		o.Vessel, o.changed = o.changed.from, nil
 	default:
 		o.changed.at, o.lost = o.Engine.Now().Elapsed, true

@@ -6,7 +6,7 @@ import "github.com/charmbracelet/bubbles/key"
 type Keys struct {
 	Forward, Vessel, NextVessel                          key.Binding
 	Note, LeaveOut, Correct, TakeBack                    key.Binding
-	Extend, Skip, Text, Late                             key.Binding
+	Extend, Skip, Text, Late, Again                      key.Binding
 	GiveUp, End, Away, Mute, Far, Leave, Help, Elsewhere key.Binding
 	AddVessel, Timetable                                 key.Binding
 	Up, Down, PageUp, PageDown, Erase, Clear, No, Digit  key.Binding
@@ -25,6 +25,7 @@ func NewKeys() Keys {
 		Correct:    bind("correct", "c"),
 		TakeBack:   bind("take back", "u"),
 		Late:       bind("read earlier", "@"),
+		Again:      bind("given again", "g"),
 		Extend:     bind("extend", "e"),
 		Skip:       bind("skip stage", "s"),
 		Text:       bind("text", "t"),
@@ -66,7 +67,8 @@ func (k Keys) Openers() []Opener {
 	return []Opener{
 		{k.Note, "note", "words for the record"},
 		{k.LeaveOut, "not taken, because", "why the reading asked for is not taken"},
-		{k.Correct, "correct", "the right value and why, as 12.6 misread; NAME 12.6 why for another reading than the last, NAME.2 for its 2nd portion, NAME @10:42 why for the moment of a mark"},
+		{k.Correct, "correct", "the right value, and why if it was not mistyped, as 12.6 misread; NAME 12.6 why for another reading than the last, NAME.2 for its 2nd portion, NAME @10:42 why for the moment of a mark"},
+		{k.Again, "given once more", "how much, and why: it is added to the newest portion of this vessel"},
 		{k.TakeBack, "take back, because", "the last reading becomes one that was not taken; both stay in the record"},
 		{k.Extend, "minutes more, because", "how many minutes the wait gets, and why"},
 		{k.Skip, "skip the stage, because", "why the rest of the stage is left undone"},

@@ -10,8 +10,9 @@ import (
 
 // A Slip is what a correction, or a taking back, that names nothing is about.
 type Slip struct {
-	Vessel string
-	Taken  *run.Taken // nil: the vessel has none
+	Vessel  string
+	Taken   *run.Taken // nil: the vessel has none
+	Becomes string     // what Enter makes of it now, where no reason is typed: "17.0 mL, mistyped"; "" otherwise
 }
 
 // Slip tells what a line is about that begins with c or u and names no reading: the reading that was typed last in the
@@ -22,8 +23,9 @@ func (o *Operator) Slip(line string) (slip Slip, ok bool) {
 	if letter != 'c' && letter != 'u' || !standsAlone(line, size) {
 		return Slip{}, false
 	}
-	first, _ := utf8.DecodeRuneInString(strings.TrimSpace(line[size:]))
-	if letter == 'c' && unicode.IsLetter(first) {
+	rest := strings.TrimSpace(line[size:])
+	first, _ := utf8.DecodeRuneInString(rest)
+	if name, _ := o.named(rest); letter == 'c' && unicode.IsLetter(first) || name != "" {
 		return Slip{}, false
 	}
 	s, slip := o.Engine.State, Slip{Vessel: o.Vessel}
@@ -33,10 +35,26 @@ func (o *Operator) Slip(line string) (slip Slip, ok bool) {
 			continue
 		}
 		if slip.Taken == nil || t.Event > slip.Taken.Event {
-			slip = Slip{v.Label, t}
+			slip = Slip{Vessel: v.Label, Taken: t}
 		}
 	}
+	if letter == 'c' && s.Ended == nil {
+		slip.Becomes = becomes(slip.Taken, rest)
+	}
 	return slip, true
+}
+
+// becomes tells a correction without a reason, as the record will have it.
+func becomes(t *run.Taken, rest string) string {
+	value, why := parted(rest)
+	if t == nil || value == "" || why != "" {
+		return ""
+	}
+	shown, ok := run.Parsed(t.Reading, value)
+	if !ok {
+		return ""
+	}
+	return shown + ", " + run.Mistyped
 }
 
 // About tells which vessel a line is about.

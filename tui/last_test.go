@@ -119,10 +119,50 @@ func TestQuestionsNameTheVessel(t *testing.T) {
 // A correction without a reason is to be kept, so that only the reason is added.
 func TestReasonIsAdded(t *testing.T) {
 	o, _ := gone(t)
-	if a := o.Enter("c 2", 0); !a.Keep || a.Refused != run.ErrNoReason.Say {
+	o.Enter("A", 0)
+	if a := o.Enter("c look 2", 0); !a.Keep || a.Refused != run.ErrNoReason.Say {
 		t.Errorf("%+v", a)
 	}
-	if a := o.Enter("c 2 misread", 0); a.Keep || len(a.Events) == 0 {
+	if a := o.Enter("c look 2 misread", 0); a.Keep || len(a.Events) == 0 {
 		t.Errorf("%+v", a)
+	}
+}
+
+// A correction with two keys: c, the value, Enter. What the record will say stands beside the value before.
+func TestCorrectedWithTwoKeys(t *testing.T) {
+	o, _ := gone(t)
+	for line, want := range map[string]string{"c 2": "hazy, mistyped", "c 2 misread": "", "c": "", "c 9": "", "u 2": ""} {
+		if slip, ok := o.Slip(line); !ok || slip.Becomes != want {
+			t.Errorf("%q becomes %q (%t), want %q", line, slip.Becomes, ok, want)
+		}
+	}
+	if got := heard(o.Enter("c 2", 0)); !strings.HasPrefix(got, "A How the oil looks: hazy instead of clear, mistyped") {
+		t.Error(got)
+	}
+}
+
+// A name after u is the reading that is taken back; any other word is the reason.
+func TestTakeBackByName(t *testing.T) {
+	o, _ := gone(t)
+	o.Enter("A", 0)
+	if got := heard(o.Enter("u oil_weighed another flask", 0)); !strings.HasPrefix(got, "A Oil weighed: 50.00 g is taken back") {
+		t.Error(got)
+	}
+}
+
+// What a reminder asked for is confirmed in words, with its time, and the reading that it was to bring.
+func TestAnsweredReminder(t *testing.T) {
+	o, m := atBatch(t, "A")
+	for _, line := range []string{"", "", "50", "1"} {
+		m.now += 10 * time.Second
+		o.Enter(line, 0)
+	}
+	m.now = 5 * time.Minute
+	if got := heard(o.Enter("", 0)); got != "Swirl the flask: done at 5:00" {
+		t.Errorf("%q", got)
+	}
+	m.now = 13 * time.Minute
+	if got := heard(o.Enter("", 0)); got != "Swirl the flask: done at 13:00; 1 before it was missed" {
+		t.Errorf("%q", got)
 	}
 }

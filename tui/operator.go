@@ -170,7 +170,7 @@ func (o *Operator) do(c run.Command) Answer {
 		ask = o.asks(c, ask)
 		o.open, a.Ask = &openQuestion{about: c, ask: ask, since: o.Engine.Now().Elapsed}, ask
 	case errors.As(err, &refusal):
-		a.Refused, a.Keep = refusal.Say, refusal == run.ErrNoReason
+		a.Refused, a.Keep = refusal.Say, refusal == run.ErrNoReason || refusal == run.ErrWhyLonger
 	case err != nil:
 		a.NotSaved, o.unsaved = err, &c
 	default:
@@ -188,12 +188,15 @@ func (o *Operator) tell(events []run.Event, fell []string) []string {
 		switch f := e.What.(type) {
 		case run.ReadingTaken:
 			if t := o.Engine.State.Vessel(e.Vessel).TakenBy(e.N); t != nil {
-				say("%s: %s%s%s", t.Title(), t.Shown(), o.readAt(t), marked(f.Unlikely))
+				say("%s: %s%s%s", t.Title(), t.Shown(), o.readAt(t), marked(f.Unlikely, f.Planned))
 			}
 		case run.ReadingCorrected:
 			if t := o.Engine.State.Vessel(e.Vessel).TakenBy(f.Of); t != nil {
-				was := t.Was[len(t.Was)-1]
-				say("%s: %s%s instead of %s%s", t.Title(), t.Shown(), o.readAt(t), was.Typed, marked(f.Unlikely))
+				instead := t.ShownAs(t.Was[len(t.Was)-1])
+				if f.Why == run.Mistyped {
+					instead += ", " + f.Why
+				}
+				say("%s: %s%s instead of %s%s", t.Title(), t.Shown(), o.readAt(t), instead, marked(f.Unlikely, f.Planned))
 			}
 		case run.ReadingTakenBack:
 			if t := o.Engine.State.Vessel(e.Vessel).TakenBy(f.Of); t != nil {
@@ -249,9 +252,12 @@ func (o *Operator) readAt(t *run.Taken) string {
 	return ", read at " + t.At.At.In(run.Place(o.Engine.State.Here)).Format("15:04") + ", entered later"
 }
 
-func marked(unlikely bool) string {
-	if unlikely {
-		return " (outside what is expected, kept with a mark)"
+func marked(unlikely bool, planned string) string {
+	switch {
+	case !unlikely:
+		return ""
+	case planned != "":
+		return " (kept with a mark)"
 	}
-	return ""
+	return " (outside what is expected, kept with a mark)"
 }

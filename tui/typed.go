@@ -49,7 +49,11 @@ func (o *Operator) command(line string, typedAt time.Duration) (c run.Command, r
 	case 'c':
 		return o.correction(c, rest)
 	case 'u':
-		c.Do = run.TakeBack{Why: rest}
+		name, why := o.named(rest)
+		c.Do = run.TakeBack{Reading: name, Why: why}
+	case 'g':
+		value, why := parted(rest)
+		c.Do = run.Again{Typed: value, Why: why}
 	case 'e':
 		return o.extension(c, rest)
 	case 'v':

@@ -35,7 +35,7 @@ func (f ReadingTaken) apply(s *State, v *Vessel, e Event) error {
 	k := key(r, f.Portion)
 	delete(v.stopwatch, k)
 	if f.Unlikely {
-		s.unlikely(v, r, f.Portion, f.Typed, e)
+		s.unlikely(v, r, f.Portion, f.Typed, f.Planned, e)
 	}
 	s.settle(v, k, e)
 	for i, rem := range s.Protocol.Stages[r.Stage.Number].Reminders {
@@ -54,9 +54,12 @@ func (v *Vessel) answerByReading(i int, r protocol.Reminder, now time.Duration) 
 	}
 }
 
-func (s *State) unlikely(v *Vessel, r *protocol.Reading, portion int, typed string, e Event) {
+func (s *State) unlikely(v *Vessel, r *protocol.Reading, portion int, typed, planned string, e Event) {
+	if planned == "" {
+		planned = Expected(r, portion, s.Values(v.Label))
+	}
 	s.deviate(Deviation{At: e.Moment, Vessel: v.Label, Stage: r.Stage.ID, Portion: key(r, portion).portion, Kind: "unlikely",
-		What: r.Title, Planned: Expected(r, portion, s.Values(v.Label)), Done: typed + ", kept all the same"})
+		What: r.Title, Planned: planned, Done: typed + ", kept all the same"})
 }
 
 // settle counts a value that is taken or left out, and goes on when the readings at the end of a stage are done.
@@ -124,7 +127,7 @@ func (f ReadingCorrected) apply(s *State, v *Vessel, e Event) error {
 	t.NotTaken, t.TakenBack, t.Why = false, false, ""
 	t.Typed, t.Value, t.Text, t.Unlikely = f.Typed, f.Value, f.Text, f.Unlikely
 	if f.Unlikely {
-		s.unlikely(v, t.Reading, t.Portion, f.Typed, e)
+		s.unlikely(v, t.Reading, t.Portion, f.Typed, f.Planned, e)
 	}
 	s.reviewGuards(v)
 	return nil

@@ -36,8 +36,10 @@ type (
 		At      *time.Duration
 		Why     string
 	}
-	// TakeBack makes the last reading one that was not taken.
-	TakeBack struct{ Why string }
+	// TakeBack makes the newest value of a reading ("" means the last one taken) one that was not taken.
+	TakeBack struct{ Reading, Why string }
+	// Again adds what was given once more to the newest portion of the vessel's stage: a second pour into one vessel.
+	Again struct{ Typed, Why string }
 	// LeaveOut says that the reading asked for is not taken, and why.
 	LeaveOut struct{ Why string }
 	// Note adds a remark.
@@ -65,6 +67,7 @@ func (Forward) act()     {}
 func (Take) act()        {}
 func (Correct) act()     {}
 func (TakeBack) act()    {}
+func (Again) act()       {}
 func (LeaveOut) act()    {}
 func (Note) act()        {}
 func (Skip) act()        {}

@@ -9,7 +9,11 @@ import (
 )
 
 // ErrNoReason refuses a correction that only its reason is missing from.
-var ErrNoReason = &Refusal{"A correction needs a reason: c, the new value, then why."}
+var ErrNoReason = &Refusal{"This correction needs a reason: c, the new value, then why."}
+
+// Mistyped is the reason for a correction of the reading that was taken last, where no other one is told: that it was read
+// well and typed wrong goes without saying while the figure is still before the eye.
+const Mistyped = "mistyped"
 
 // correct supersedes the newest value of a reading of the vessel.
 func (d *decision) correct(act Correct) error {
@@ -17,7 +21,7 @@ func (d *decision) correct(act Correct) error {
 	if err != nil {
 		return err
 	}
-	why, t := clean(act.Why), d.v.newest(act.Reading)
+	why, t := clean(act.Why), d.named(act.Reading)
 	switch {
 	case t == nil && act.Reading != "":
 		return &Refusal{fmt.Sprintf("Vessel %s has no reading %q to correct; it has %s.", d.v.Label, clean(act.Reading), d.v.names())}
@@ -34,18 +38,37 @@ func (d *decision) correct(act Correct) error {
 	}
 	typed, why = withUnit(t.Reading, typed, why)
 	if why == "" {
-		return ErrNoReason
+		if act.Reading != "" || d.s.Ended != nil {
+			return ErrNoReason
+		}
+		why = Mistyped
 	}
 	p, err := parse(t.Reading, typed)
 	if err != nil {
 		return err
 	}
-	unlikely := d.ask(t.Reading, t.Portion, p, d.s.Values(d.v.Label))
-	if q := t.doubt(typed, why, unlikely); q != nil && !d.confirmed {
+	unlikely, planned := d.ask(claim{parsed: p, r: t.Reading, portion: t.Portion, typed: typed, at: t.At.Elapsed, of: t.Event})
+	if q := t.unclear(typed, why, unlikely); q != nil && !d.confirmed {
 		return q
 	}
-	d.add(ReadingCorrected{Of: t.Event, Reading: t.Reading.ID, Typed: typed, Value: p.value, Text: p.text, Unlikely: unlikely != nil, Why: why})
+	d.add(ReadingCorrected{Of: t.Event, Reading: t.Reading.ID, Typed: typed, Value: p.value, Text: p.text, Unlikely: unlikely != nil, Planned: planned, Why: why})
 	d.correctedGuards(t, p)
+	return nil
+}
+
+// named returns the newest value of a reading. One that is shared belongs to whichever vessel took it, and the decision is
+// about that vessel from here on.
+func (d *decision) named(name string) *Taken {
+	t := d.v.newest(name)
+	if t != nil || name == "" {
+		return t
+	}
+	for _, v := range d.s.Vessels {
+		if other := v.newest(name); other != nil && other.Reading.Shared {
+			d.v, d.pos = v, v.Position
+			return other
+		}
+	}
 	return nil
 }
 
@@ -114,9 +137,9 @@ func withUnit(r *protocol.Reading, typed, why string) (withIt, rest string) {
 	return typed + " " + first, strings.TrimSpace(rest)
 }
 
-// doubt returns the question about a correction: about an unlikely value, or where it is not plain which words are the
+// unclear returns the question about a correction: about an unlikely value, or where it is not plain which words are the
 // value and which the reason. nil: there is none.
-func (t *Taken) doubt(typed, why string, unlikely *Question) *Question {
+func (t *Taken) unclear(typed, why string, unlikely *Question) *Question {
 	r := t.Reading
 	first, _, _ := strings.Cut(why, " ")
 	say := ""
@@ -148,4 +171,24 @@ func isNumber(r *protocol.Reading, word string) bool {
 
 func startsNumber(word string) bool {
 	return strings.ContainsAny(word[:min(1, len(word))], "0123456789+-.,")
+}
+
+// takeBack makes the newest value of a reading one that was not taken.
+func (d *decision) takeBack(act TakeBack) error {
+	why, t := clean(act.Why), d.v.Newest(true)
+	if act.Reading != "" {
+		t = d.named(act.Reading)
+	}
+	switch {
+	case t == nil && act.Reading != "":
+		return &Refusal{fmt.Sprintf("Vessel %s has no reading %q to take back; it has %s.", d.v.Label, clean(act.Reading), d.v.names())}
+	case t == nil:
+		return &Refusal{fmt.Sprintf("Vessel %s has no reading to take back.", d.v.Label)}
+	case t.NotTaken:
+		return &Refusal{fmt.Sprintf("%s is not taken as it is.", t.Reading.Title)}
+	case why == "":
+		return &Refusal{fmt.Sprintf("Taking %s (%s) back needs a reason: u, then why.", t.Reading.Title, t.Shown())}
+	}
+	d.add(ReadingTakenBack{t.Event, t.Reading.ID, why})
+	return nil
 }

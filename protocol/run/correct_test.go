@@ -29,7 +29,7 @@ func TestUnitInACorrection(t *testing.T) {
 	h.upTo("A", "weigh")
 	h.typed("1:00", "A", "112.36")
 	h.do("1:10", "A", Correct{Typed: "112360", Why: "mg read from the second balance"})
-	h.refused("1:20", "A", Correct{Typed: "112.4", Why: "g"}, "needs a reason")
+	h.refused("1:20", "A", Correct{Reading: "flask", Typed: "112.4", Why: "g"}, "needs a reason")
 	h.do("1:30", "A", Correct{Typed: "112.4", Why: "good light now"})
 	v := h.engine.State.Vessels[0]
 	was := v.Taken[0].Was

@@ -109,6 +109,8 @@ func (d *decision) carryOut(act Act) error {
 		return d.correct(act)
 	case TakeBack:
 		return d.takeBack(act)
+	case Again:
+		return d.again(act)
 	case EndVessel:
 		return d.endVessel(act)
 	case Take:
@@ -248,6 +250,9 @@ func (d *decision) skip(act Skip) error {
 	return nil
 }
 
+// ErrWhyLonger refuses a latest end that is moved without a reason.
+var ErrWhyLonger = &Refusal{"Moving the latest end needs a reason: e, the minutes, then why."}
+
 func (d *decision) extend(act Extend) error {
 	st := d.s.stage(d.v)
 	switch {
@@ -255,6 +260,8 @@ func (d *decision) extend(act Extend) error {
 		return &Refusal{"No wait is running that could be given more time."}
 	case act.By <= 0 || act.By > 24*time.Hour:
 		return &Refusal{"Say by how many minutes: e 5, then why."}
+	case d.v.window(st).AtMost > 0 && clean(act.Why) == "":
+		return ErrWhyLonger
 	}
 	d.add(ClockExtended{st.ID, Span(act.By), clean(act.Why)})
 	return nil

@@ -87,7 +87,8 @@ type (
 		Text     string  `json:"text,omitempty"` // choice and text
 		Unit     string  `json:"unit,omitempty"`
 		TypedAt  Span    `json:"typed_at"`
-		Unlikely bool    `json:"unlikely,omitempty"`      // outside what was expected, kept all the same
+		Unlikely bool    `json:"unlikely,omitempty"`      // asked about, and kept all the same
+		Planned  string  `json:"planned,omitempty"`       // what was expected instead, where it lies within its range
 		Late     bool    `json:"entered_later,omitempty"` // TypedAt is when it was read, as told; the event is when it was entered
 	}
 	// ReadingCorrected supersedes the reading of event Of; the old one stays.
@@ -98,6 +99,7 @@ type (
 		Value    float64 `json:"value"`
 		Text     string  `json:"text,omitempty"`
 		Unlikely bool    `json:"unlikely,omitempty"`
+		Planned  string  `json:"planned,omitempty"`
 		At       *Span   `json:"read_at,omitempty"` // when it was read, on the run's clock, where that is corrected as well
 		Why      string  `json:"why"`
 	}

@@ -27,7 +27,7 @@ func (d *decision) forward() error {
 	if r != nil {
 		switch r.Kind {
 		case protocol.Mark, protocol.Tick:
-			return d.takeAs(r, parsed{value: d.now.Elapsed.Seconds()}, "", d.now.Elapsed, false)
+			return d.takeNow(r, parsed{value: d.now.Elapsed.Seconds()}, "")
 		case protocol.Stopwatch:
 			return d.press(st, r)
 		}
@@ -120,7 +120,12 @@ func (d *decision) press(st *protocol.Stage, r *protocol.Reading) error {
 		d.add(StopwatchStarted{st.ID, d.v.Portion, r.ID})
 		return nil
 	}
-	return d.takeAs(r, parsed{value: (d.now.Elapsed - from).Seconds()}, Hms(d.now.Elapsed-from), d.now.Elapsed, false)
+	return d.takeNow(r, parsed{value: (d.now.Elapsed - from).Seconds()}, Hms(d.now.Elapsed-from))
+}
+
+// takeNow takes what a key says.
+func (d *decision) takeNow(r *protocol.Reading, p parsed, typed string) error {
+	return d.takeAs(claim{parsed: p, r: r, portion: d.v.Portion, typed: typed, at: d.now.Elapsed}, false, "")
 }
 
 // passOver leaves an optional reading out; a needed one is asked for.

@@ -28,15 +28,16 @@ func (d *decision) takeLate(act Take) error {
 	if err != nil {
 		return err
 	}
-	unlikely := d.ask(r, portion, p, d.s.Values(d.v.Label))
-	if unlikely != nil && !d.confirmed {
-		return unlikely
+	c := claim{parsed: p, r: r, portion: portion, typed: typed, at: at}
+	asked, planned := d.ask(c)
+	if asked != nil && !d.confirmed {
+		return asked
 	}
 	d.late = true
 	if d.s.isHere(d.v, r, portion) && (r.Kind == protocol.Series || !d.s.isSettled(d.v, r, key(r, portion))) {
-		return d.takeAs(r, p, typed, at, unlikely != nil)
+		return d.takeAs(c, asked != nil, planned)
 	}
-	return d.fillIn(r, portion, p, typed, at, unlikely != nil)
+	return d.fillIn(c, asked != nil, planned)
 }
 
 // parseLate reads what was typed after the time; a mark and a tick need no more than that.
@@ -51,23 +52,23 @@ func parseLate(r *protocol.Reading, typed string, at time.Duration) (parsed, err
 }
 
 // fillIn records a reading whose place in the protocol is passed.
-func (d *decision) fillIn(r *protocol.Reading, portion int, p parsed, typed string, at time.Duration, unlikely bool) error {
-	t := d.v.have(r, portion)
+func (d *decision) fillIn(c claim, unlikely bool, planned string) error {
+	r, t := c.r, d.v.have(c.r, c.portion)
+	read := Span(c.at)
 	switch {
 	case t != nil && t.NotTaken:
-		read := Span(at)
-		d.add(ReadingCorrected{Of: t.Event, Reading: r.ID, Typed: typed, Value: p.value, Text: p.text, Unlikely: unlikely,
+		d.add(ReadingCorrected{Of: t.Event, Reading: r.ID, Typed: c.typed, Value: c.value, Text: c.text, Unlikely: unlikely, Planned: planned,
 			At: &read, Why: "entered later"})
-		d.correctedGuards(t, p)
+		d.correctedGuards(t, c.parsed)
 		return nil
-	case t == nil && r.Shared && d.s.isSettled(d.v, r, key(r, portion)):
+	case t == nil && r.Shared && d.s.isSettled(d.v, r, key(r, c.portion)):
 		return &Refusal{fmt.Sprintf("%s holds for all vessels, and was read with another one.", r.Title)}
 	case t != nil && r.Kind != protocol.Series:
 		return &Refusal{fmt.Sprintf("%s was read already, as %s: c corrects it.", r.Title, t.Shown())}
 	}
-	d.add(ReadingTaken{Stage: r.Stage.ID, Portion: portion, Reading: r.ID, Typed: typed, Value: p.value, Text: p.text,
-		Unit: r.UnitCode(), TypedAt: Span(at), Unlikely: unlikely, Late: true})
-	d.guards(r)
+	d.add(ReadingTaken{Stage: r.Stage.ID, Portion: c.portion, Reading: r.ID, Typed: c.typed, Value: c.value, Text: c.text,
+		Unit: r.UnitCode(), TypedAt: read, Unlikely: unlikely, Planned: planned, Late: true})
+	d.speak(r, d.values())
 	return nil
 }
 
@@ -191,19 +192,5 @@ func (d *decision) correctMark(t *Taken, at *time.Duration, typed, why string) e
 	read := Span(moment)
 	d.add(ReadingCorrected{Of: t.Event, Reading: t.Reading.ID, Typed: Hms(moment), Value: moment.Seconds(), At: &read, Why: why})
 	d.correctedGuards(t, parsed{value: moment.Seconds()})
-	return nil
-}
-
-// takeBack makes the newest reading of the vessel one that was not taken.
-func (d *decision) takeBack(act TakeBack) error {
-	why := clean(act.Why)
-	t := d.v.Newest(true)
-	switch {
-	case t == nil:
-		return &Refusal{fmt.Sprintf("Vessel %s has no reading to take back.", d.v.Label)}
-	case why == "":
-		return &Refusal{fmt.Sprintf("Taking %s (%s) back needs a reason: u, then why.", t.Reading.Title, t.Shown())}
-	}
-	d.add(ReadingTakenBack{t.Event, t.Reading.ID, why})
 	return nil
 }

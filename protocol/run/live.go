@@ -19,6 +19,10 @@ type LiveView struct {
 func (l *look) live() []LiveView {
 	var out []LiveView
 	for _, f := range l.st.Live {
+		if f.Sum != nil {
+			out = append(out, l.sum(f)...)
+			continue
+		}
 		val, err := f.Formula.Eval(l.values)
 		if err != nil || val.Kind != formula.Number {
 			continue
@@ -30,6 +34,23 @@ func (l *look) live() []LiveView {
 		out = append(out, l.figure(f, q))
 	}
 	return out
+}
+
+// sum adds up what a reading has in each portion so far, and tells what that is to come to; nothing while it has none.
+func (l *look) sum(f protocol.Live) []LiveView {
+	taken := l.values.takenOf(f.Sum)
+	if len(taken) == 0 {
+		return nil
+	}
+	total := 0.0
+	for _, t := range taken {
+		total += t.Value
+	}
+	text := Figure(total, f.Sum)
+	if of, ok := bound(f.Of, f.Sum, 0, l.values); ok {
+		text += " of " + limit(of, f.Sum)
+	}
+	return []LiveView{{Say: f.Say, Value: text + " " + f.Unit.Shown()}}
 }
 
 // Aim returns the value that a series is to reach, in the reading's own unit; ok is false when none is declared, or the

@@ -142,23 +142,3 @@ func ParseHms(text string) (time.Duration, bool) {
 	}
 	return time.Duration(math.Round(total*1000)) * time.Millisecond, true
 }
-
-// slip names a likely slip when a value a factor of ten or a thousand away would have been expected.
-func slip(r *protocol.Reading, value float64, low, high quantity.Quantity, hasLow, hasHigh bool) string {
-	if !hasLow || !hasHigh {
-		return ""
-	}
-	for _, f := range []struct {
-		by   float64
-		says string
-	}{
-		{0.1, "A decimal mark one place off? "}, {10, "A decimal mark one place off? "},
-		{0.01, "A decimal mark left out? "}, {100, "A decimal mark two places off? "},
-		{0.001, "A thousandth unit, such as mg for g or µL for mL? "}, {1000, "A thousandfold unit? "},
-	} {
-		if v := value * f.by; v >= low.Value && v <= high.Value {
-			return fmt.Sprintf("%sThat would be %s %s. ", f.says, quantity.Plain(v, 8), r.Unit.Shown())
-		}
-	}
-	return ""
-}

@@ -41,63 +41,46 @@ func (d *decision) take(act Take) error {
 		at = d.now.Elapsed
 	}
 	at = max(at.Truncate(time.Millisecond), d.v.Entered)
-	unlikely := d.ask(r, d.v.Portion, p, d.s.Values(d.v.Label))
-	if unlikely != nil && !d.confirmed {
-		return unlikely
+	c := claim{parsed: p, r: r, portion: d.v.Portion, typed: typed, at: at}
+	asked, planned := d.ask(c)
+	if asked != nil && !d.confirmed {
+		return asked
 	}
-	return d.takeAs(r, p, typed, at, unlikely != nil)
+	return d.takeAs(c, asked != nil, planned)
 }
 
-// ask returns the question about a value outside what is expected, or nil.
-func (d *decision) ask(r *protocol.Reading, portion int, p parsed, values *Values) *Question {
-	if r.Kind != protocol.Number && r.Kind != protocol.Series && r.Kind != protocol.Stopwatch {
-		return nil
-	}
-	lo, hasLow := bound(r.Low, r, portion, values)
-	hi, hasHigh := bound(r.High, r, portion, values)
-	side := ""
-	switch {
-	case hasLow && p.value < lo.Value:
-		side = "below"
-	case hasHigh && p.value > hi.Value:
-		side = "above"
-	default:
-		return nil
-	}
-	shown := strings.TrimRight(Figure(p.value, r)+" "+unitOf(r).Shown(), " ")
-	return &Question{
-		Say: fmt.Sprintf("%s: %s is %s what is expected (%s). %sKeep it?", r.Title, shown, side, Expected(r, portion, values), slip(r, p.value, lo, hi, hasLow, hasHigh)),
-		Yes: "keep it with a mark",
-	}
-}
-
-func (d *decision) takeAs(r *protocol.Reading, p parsed, typed string, at time.Duration, unlikely bool) error {
-	st := r.Stage
-	d.add(ReadingTaken{Stage: st.ID, Portion: d.v.Portion, Reading: r.ID, Typed: typed, Value: p.value, Text: p.text,
-		Unit: r.UnitCode(), TypedAt: Span(at), Unlikely: unlikely, Late: d.late})
-	d.also = append(d.also, key(r, d.v.Portion))
-	d.guards(r)
-	if r.Kind == protocol.Series {
+// takeAs keeps a claim, which may have been doubted.
+func (d *decision) takeAs(c claim, unlikely bool, planned string) error {
+	st := c.r.Stage
+	d.add(ReadingTaken{Stage: st.ID, Portion: c.portion, Reading: c.r.ID, Typed: c.typed, Value: c.value, Text: c.text,
+		Unit: c.r.UnitCode(), TypedAt: Span(c.at), Unlikely: unlikely, Planned: planned, Late: d.late})
+	d.also = append(d.also, key(c.r, c.portion))
+	d.speak(c.r, d.values())
+	if c.r.Kind == protocol.Series {
 		return nil
 	}
 	return d.afterReading(st)
 }
 
-// guards lets those speak that look at the reading just taken, can be worked out, and do not hold.
-func (d *decision) guards(r *protocol.Reading) {
-	d.speak(r, d.values())
-}
-
 // speak lets the guards that look at a reading speak, by these values.
 func (d *decision) speak(r *protocol.Reading, values *Values) {
+	for _, spoken := range d.unheld(r, values) {
+		d.add(spoken)
+	}
+}
+
+// unheld are the guards that look at a reading, can be worked out, and do not hold.
+func (d *decision) unheld(r *protocol.Reading, values *Values) []GuardSpoke {
+	var out []GuardSpoke
 	for _, g := range d.s.Protocol.Guards {
 		if !slices.Contains(g.Names, r.ID) {
 			continue
 		}
 		if holds, known := truth(g.Holds, values); known && !holds {
-			d.add(GuardSpoke{g.ID, g.Say.Fill(values, 0)})
+			out = append(out, GuardSpoke{g.ID, g.Say.Fill(values, 0)})
 		}
 	}
+	return out
 }
 
 func (d *decision) leaveOut(act LeaveOut) error {

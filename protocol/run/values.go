@@ -273,16 +273,19 @@ func Figure(value float64, r *protocol.Reading) string {
 	return text
 }
 
-// stepPlaces returns the decimals of the instrument's smallest step, in the reading's unit.
-func stepPlaces(r *protocol.Reading) (int, bool) {
+// step returns the instrument's smallest step in the reading's unit; ok is false where none is declared.
+func step(r *protocol.Reading) (float64, bool) {
 	if r.Instrument == nil || r.Instrument.Step <= 0 {
 		return 0, false
 	}
-	step, err := quantity.Exact(r.Instrument.Step, r.Instrument.Unit.Interval()).To(r.Unit.Interval())
-	if err != nil {
-		return 0, false
-	}
-	return places(quantity.Plain(step.Value, 6)), true
+	q, err := quantity.Exact(r.Instrument.Step, r.Instrument.Unit.Interval()).To(r.Unit.Interval())
+	return q.Value, err == nil
+}
+
+// stepPlaces returns the decimals of that step.
+func stepPlaces(r *protocol.Reading) (int, bool) {
+	s, ok := step(r)
+	return places(quantity.Plain(s, 6)), ok
 }
 
 func places(decimal string) int {

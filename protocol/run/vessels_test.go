@@ -193,7 +193,7 @@ func (d day) act(h *hand, vessel string) {
 	}
 	before := len(h.events)
 	var act Act = Forward{}
-	if a := w.Asked; a != nil && len(w.Due) == 0 {
+	if a := w.Asked; a != nil && (len(w.Due) == 0 || w.Tone == Late) {
 		switch a.Reading.Kind {
 		case protocol.Number:
 			act = Take{Typed: map[string]string{"flask": "112.36", "filled": "142.36", "room": "21.8", "bottle": "241.87", "portion": d.portion(h, vessel)}[a.Reading.ID]}

@@ -253,7 +253,10 @@ func (f *frame) entry() (asks []string, body, echo string) {
 			if whose != "" {
 				whose = f.slip.vessel + " "
 			}
-			return f.slip.asks(whose, o.Asks), body, ""
+			if f.slip.becomes != "" {
+				echo = " = " + f.slip.becomes
+			}
+			return f.slip.asks(whose, o.Asks), body, echo
 		}
 		return []string{f.whose() + o.Asks}, body, ""
 	}

@@ -34,6 +34,9 @@ func (f *frame) hints() []key.Binding {
 	if v.Asked != nil {
 		out = append(out, k.LeaveOut)
 	}
+	if v.Portions > 1 {
+		out = append(out, k.Again)
+	}
 	if v.Clock != nil && !v.Clock.OfHands && !v.Clock.ToBegin {
 		out = append(out, k.Extend)
 	}

@@ -68,30 +68,6 @@ func corrected(was run.Correction) strip {
 	return strip{at: was.At.Elapsed, title: "corrected", more: ": " + was.Why}
 }
 
-// A slip is the reading that a correction without a name is about.
-type slip struct{ vessel, title, value string } // title "": the vessel has none
-
-func slipOf(s tui.Slip) *slip {
-	if s.Taken == nil {
-		return &slip{vessel: s.Vessel}
-	}
-	return &slip{s.Vessel, titleOf(s.Taken.Reading), s.Taken.Shown()}
-}
-
-// asks are the words before the line, the fullest first: the reading stands before the comma of "take back, because", and
-// "to" after it where there is none.
-func (s *slip) asks(whose, opener string) []string {
-	act, because, found := strings.Cut(opener, ",")
-	after := " to"
-	if found {
-		after = "," + because
-	}
-	if s.title == "" {
-		return []string{whose + opener}
-	}
-	return []string{whose + act + " " + s.title + " " + s.value + after, whose + act + " " + s.value + after, whose + opener}
-}
-
 func titleOf(r *protocol.Reading) string {
 	if r.Title != "" {
 		return r.Title

@@ -1,0 +1,59 @@
+package run
+
+import (
+	"testing"
+	"time"
+)
+
+// TestGivenAgain: a second pour is added to the newest portion after a question, and both stay in the record.
+func TestGivenAgain(t *testing.T) {
+	h := begin(t, "A")
+	h.upTo("A", "dose")
+	h.refused("13:15", "A", Again{Typed: "3"}, "has no portion yet")
+	h.typed("13:20", "A", "241.87")
+	h.typed("14:00", "A", "15")
+	h.refused("14:10", "A", Again{}, "how much was given once more to A, beside the 15 g")
+	h.refused("14:10", "A", Again{Typed: "0"}, "more than nothing")
+	h.refused("14:10", "A", Again{Typed: "3 mL"}, "no unit for a reading in g")
+	h.asks("14:20", "A", Again{Typed: "9", Why: "g meant for B"}, "Portion, portion 1 of A had 15 g. 9 g more makes 24 g: recorded as given again?")
+	got := h.engine.State.Vessels[0].newest("portion")
+	if got.Value != 24 || !got.Unlikely || got.Was[0].Value != 15 || got.Was[0].Why != "9 g given again, meant for B" {
+		t.Errorf("the portion is %+v", got)
+	}
+	dev := h.engine.State.Deviations
+	if d := dev[len(dev)-1]; d.Planned != "15 g, given once" || d.Done != "24, kept all the same" {
+		t.Errorf("recorded: %+v", d)
+	}
+}
+
+// TestLatestEndMovesForAReason: what moves the latest end of a wait says why.
+func TestLatestEndMovesForAReason(t *testing.T) {
+	h := begin(t, "A")
+	h.upTo("A", "warm")
+	if _, err := h.try("2:00", "A", Extend{By: time.Minute}, false); err != ErrWhyLonger {
+		t.Errorf("got %v", err)
+	}
+	h.do("2:00", "A", Extend{By: time.Minute, Why: "the bath lags"})
+}
+
+// TestSharedReadingIsCorrectedFromAnyVessel: the reading that serves all is corrected, and taken back, with whichever
+// vessel is in hand.
+func TestSharedReadingIsCorrectedFromAnyVessel(t *testing.T) {
+	h := begin(t, "A", "B")
+	h.upTo("A", "weigh")
+	h.typed("1:00", "A", "112.36")
+	h.typed("1:20", "A", "142.36")
+	h.typed("1:30", "A", "21.8")
+	h.do("1:40", "B", Forward{})
+	events := h.do("1:50", "B", Correct{Reading: "room", Typed: "22.8", Why: "misread"})
+	if a := h.engine.State.Vessels[0].newest("room"); a.Value != 22.8 || events[0].Vessel != "A" {
+		t.Errorf("the room is %+v, by an event of %s", a, events[0].Vessel)
+	}
+	h.refused("2:00", "B", Correct{Reading: "flask", Typed: "112.4", Why: "misread"}, `Vessel B has no reading "flask"`)
+	h.do("2:10", "B", TakeBack{Reading: "room", Why: "by the window"})
+	if a := h.engine.State.Vessels[0].newest("room"); !a.TakenBack {
+		t.Errorf("the room is %+v", a)
+	}
+	h.refused("2:20", "B", TakeBack{Reading: "room", Why: "again"}, "not taken as it is")
+	h.refused("2:30", "A", TakeBack{Reading: "warmth", Why: "slip"}, "Vessel A has no reading \"warmth\" to take back; it has flask, filled, room.")
+}

@@ -1,0 +1,203 @@
+package run
+
+import (
+	"errors"
+	"strings"
+	"testing"
+	"time"
+)
+
+// heating is an invented protocol: two weighings, a dose in two portions, and a water bath that is warmed.
+const heating = `format = 1
+[protocol]
+id = "heating"
+title = "Heating"
+version = "1"
+[instrument.balance]
+unit = "g"
+step = "0.01 g"
+[instrument.thermometer]
+title = "Thermometer"
+unit = "Cel"
+step = "0.1 K"
+tolerance = "0.05 K"
+[[given]]
+id = "water_mass"
+value = "100 g"
+[[given]]
+id = "margin"
+value = "1 g"
+[[stage]]
+id = "weigh"
+title = "Weigh"
+steps = ["Weigh", "Weigh again"]
+  [[stage.reading]]
+  id = "can"
+  title = "Can"
+  unit = "g"
+  instrument = "balance"
+  expect = ["100 g", "200 g"]
+  needed = true
+  step = 1
+  [[stage.reading]]
+  id = "full"
+  title = "Can with water"
+  unit = "g"
+  instrument = "balance"
+  expect = ["can + water_mass - margin", "can + water_mass + margin"]
+  needed = true
+  step = 2
+[[stage]]
+id = "dose"
+title = "Dose"
+portions = 2
+steps = ["Pour"]
+hands = "1 min"
+clock = "1 min"
+live = [{ say = "Given", sum = "poured", of = "20 mL" }]
+  [[stage.reading]]
+  id = "poured"
+  title = "Poured"
+  unit = "mL"
+  needed = true
+[[stage]]
+id = "heat"
+title = "Heat"
+clock = "10 min"
+remind = { every = "30 s", say = "Read", reading = "water" }
+  [[stage.reading]]
+  id = "water"
+  title = "Water"
+  kind = "series"
+  unit = "Cel"
+  instrument = "thermometer"
+  expect = ["10 Cel", "60 Cel"]
+  rate = ["-1 K/min", "6 K/min"]
+[[guard]]
+id = "tared"
+holds = "full > can"
+say = "Was it tared?"
+`
+
+// heated begins a run of it with water at hand: a point every 30 s, from 2:00 on.
+func heated(t *testing.T, points ...string) *hand {
+	t.Helper()
+	s, first, err := Begin(Begun{Run: "r", File: "heating.toml", Protocol: heating, Vessels: []VesselBegun{{Label: "A"}}}, Moment{At: noon})
+	if err != nil {
+		t.Fatal(err)
+	}
+	h := &hand{t: t, events: []Event{first}}
+	h.engine = NewEngine(s, h, h)
+	h.do("0:00", "", Acknowledge{})
+	h.do("0:01", "A", Forward{})
+	if points == nil {
+		return h
+	}
+	h.typed("0:10", "A", "126.41")
+	h.typed("0:20", "A", "226.40")
+	h.typed("0:30", "A", "11.0")
+	h.do("1:30", "A", Forward{})
+	h.typed("1:40", "A", "8.5")
+	for i, p := range points {
+		h.typed(Hms(2*time.Minute+time.Duration(i)*30*time.Second), "A", p)
+	}
+	return h
+}
+
+// TestDoubtInASeries: what lies within the range of a series may still be further from the point before it than the
+// series goes in that time.
+func TestDoubtInASeries(t *testing.T) {
+	for _, tt := range []struct{ name, at, typed, asked string }{
+		{"a rise as expected", "3:00", "33.0", ""},
+		{"the fastest rise", "3:00", "35.1", ""}, // 32.0 + 3.0 and what two readings may differ by
+		{"figures swapped", "3:00", "23.0", "Water: 23.0 °C, 0:30 after 32.0 °C, is a faster fall than expected (to 31.4 °C). Two figures in each other's place? That would be 32.0 °C. Keep it?"},
+		{"swapped upwards", "3:00", "43.0", "43.0 °C, 0:30 after 32.0 °C, is a faster rise than expected (to 35.1 °C). Two figures in each other's place? That would be 34.0 °C."},
+		{"two points in one go count as one interval", "2:31", "34.9", ""},
+		{"later it may have gone further", "4:00", "40.9", ""},
+		{"a decimal mark left out is told by the range", "3:00", "330", "above what is expected (10 to 60 °C). A decimal mark one place off? That would be 33.0 °C."},
+	} {
+		h := heated(t, "30.0", "32.0")
+		_, err := h.try(tt.at, "A", Take{Typed: tt.typed}, false)
+		asked(t, tt.name, err, tt.asked)
+	}
+}
+
+// TestDoubtIsNotInherited: a point that was kept after a question does not make the next one doubtful, nor does it hide a
+// second slip.
+func TestDoubtIsNotInherited(t *testing.T) {
+	h := heated(t, "30.0", "32.0")
+	h.asks("3:00", "A", Take{Typed: "23.0"}, "a faster fall")
+	h.typed("3:30", "A", "35.0")
+	h.asks("4:00", "A", Take{Typed: "53.0"}, "a faster rise than expected")
+	dev := h.engine.State.Deviations
+	if len(dev) != 2 || dev[0].Planned != "0:30 after 32.0 °C, a fall to 31.4 °C at most" || dev[0].Done != "23.0, kept all the same" {
+		t.Errorf("recorded: %+v", dev)
+	}
+	h.do("4:10", "A", Correct{Typed: "35.5"})
+	if got := h.engine.State.Vessels[0].newest("water"); got.Unlikely || got.Was[0].Why != Mistyped {
+		t.Errorf("corrected: %+v", got)
+	}
+}
+
+// TestFinerThanTheInstrument: a figure that the instrument does not show is asked about once.
+func TestFinerThanTheInstrument(t *testing.T) {
+	h := heated(t, "30.0")
+	h.asks("2:30", "A", Take{Typed: "31.75"}, "Water: 31.75 °C is finer than Thermometer is read, in steps of 0.1 K. Keep it?")
+	h.typed("3:00", "A", "32.25")
+	if dev := h.engine.State.Deviations; len(dev) != 1 || dev[0].Planned != "in steps of 0.1 K" {
+		t.Errorf("recorded: %+v", dev)
+	}
+	h = heated(t, "30.0")
+	h.typed("2:30", "A", "88.15 [degF]") // 31.19 °C: another thermometer's figures
+}
+
+// TestSwappedFiguresElsewhere: the slip may be in the reading that a range was worked out from.
+func TestSwappedFiguresElsewhere(t *testing.T) {
+	h := heated(t)
+	h.typed("0:10", "A", "162.41")
+	_, err := h.try("0:20", "A", Take{Typed: "226.40"}, false)
+	asked(t, "the first weighing", err, "That would be 262.40 g. Or was Can 126.41 g, not 162.41 g? c can corrects that one. Keep it?")
+}
+
+// TestGuardSpeaksInTheQuestion: what a guard would say of a doubted value is said before it is kept.
+func TestGuardSpeaksInTheQuestion(t *testing.T) {
+	h := heated(t)
+	h.typed("0:10", "A", "126.41")
+	_, err := h.try("0:20", "A", Take{Typed: "100.02"}, false)
+	asked(t, "tared", err, "below what is expected (225.41 to 227.41 g). Was it tared? Keep it?")
+}
+
+// TestTally: what was given in each portion adds up, and a sum is not held back by a portion that is still to come.
+func TestTally(t *testing.T) {
+	h := heated(t)
+	tally := func(want string) {
+		t.Helper()
+		got := ""
+		for _, f := range h.engine.State.Look("A", h.now).Live {
+			got += f.Say + ": " + f.Value
+		}
+		if got != want {
+			t.Errorf("at %s: %q, want %q", Hms(h.now), got, want)
+		}
+	}
+	h.typed("0:10", "A", "126.41")
+	h.typed("0:20", "A", "226.40")
+	tally("")
+	h.typed("0:30", "A", "11.0")
+	tally("Given: 11 of 20 mL")
+	h.do("1:30", "A", Forward{})
+	h.do("1:35", "A", Correct{Typed: "11.5"})
+	tally("Given: 11.5 of 20 mL")
+}
+
+// asked wants a question with a part, or none for "".
+func asked(t *testing.T, name string, err error, part string) {
+	t.Helper()
+	var q *Question
+	switch {
+	case part == "" && err != nil:
+		t.Errorf("%s: %v", name, err)
+	case part != "" && (!errors.As(err, &q) || !strings.Contains(q.Say, part)):
+		t.Errorf("%s:\n got %v\nwant a question with %s", name, err, part)
+	}
+}
