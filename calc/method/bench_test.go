@@ -89,6 +89,18 @@ func TestDemoBurn(t *testing.T) {
 	}
 }
 
+// TestRiseSoFar: over the readings up to the first one after the can has settled, and with the cooling constant of this
+// burn, the rise so far is the corrected rise of the same demonstration.
+func TestRiseSoFar(t *testing.T) {
+	burn := ethanolBurn(0)
+	path := burn[0]
+	for i := range 4 { // the flame is out at 5.0 min, the can has settled by 6.5 min
+		path.List = append(path.List, burn[1].List[i])
+		path.Times = append(path.Times, burn[1].Times[i])
+	}
+	near(t, "up to the settled can", call(t, "rise_so_far", path, burn[2], burn[3], num(0.01169, "/min")).Value, 20.65, 0.005, demo)
+}
+
 func TestDemoEnergy(t *testing.T) {
 	near(t, "ethanol", energy(t, 180.30, ethanolBurn(0), 1.16), 14.09, 0.005, demo)
 	near(t, "ester", energy(t, 180.10, esterBurn(0), 0.98), 15.46, 0.005, demo)

@@ -79,6 +79,27 @@ var cooling = []formula.Function{
 			rise := c.sub(b.settled[0].q, b.first)
 			return c.value(c.add(rise, c.to(c.mul(k, b.integral), "K")), "K")
 		},
+	}, {
+		Name: "rise_so_far", Title: "Temperature rise of a burn that goes on, corrected for heat loss",
+		Says:    "Adds to the rise so far what the can has lost to the room by now, or takes off what it gained, with a cooling constant that is known from before. It is for the time of the burn; afterwards corrected_rise takes the constant from the burn itself.",
+		Formula: "ΔT = θ_n − θ_i + k·∫(θ − θ_a)·dt; θ_i the first reading from lit on, θ_n the newest, trapezia between the readings",
+		Params:  []formula.Param{burnSeries, ambient, litAt, number("cooling", "/min", "cooling constant of the can")},
+		Unit:    quantity.MustUnit("K"),
+		Valid:   "Readings each half minute; the first no later than a minute after the flame was lit.",
+		Source:  newton + "; the correction after Regnault and Pfaundler has the same aim",
+		Example: formula.Example{Call: "rise_so_far(burn, room, lit, cooling)",
+			Given: map[string]string{"burn": "0 min 20 Cel; 1 min 30 Cel; 2 min 40 Cel", "room": "20 Cel", "lit": "0 min", "cooling": "0.01 /min"}, Want: 20.2, Unit: "K", Within: 1e-9,
+			Source: byFormula + ": 20 K and 0.01 per minute times 20 K·min"},
+		Call: func(a []formula.Value) (formula.Value, error) {
+			var c chain
+			burn, room := c.litBurn(a, 2), c.room(a, 1)
+			c.refuse(len(burn) != 1, "burn has one reading: a rise takes two")
+			if c.err != nil {
+				return formula.Value{}, c.err
+			}
+			rise := c.sub(burn[len(burn)-1].q, burn[0].q)
+			return c.value(c.add(rise, c.to(c.mul(arguments(a).number(3), excess(burn, room)), "K")), "K")
+		},
 	},
 }
 
@@ -92,18 +113,14 @@ type burntCan struct {
 
 // burn reads the arguments burn, post, ambient, lit and settled_from.
 func (c *chain) burn(a arguments) burntCan {
-	burn, post := c.curve(a, 0, "burn"), c.curve(a, 1, "post")
+	post := c.curve(a, 1, "post")
 	b := burntCan{room: c.room(a, 2)}
 	lit, settled := c.minutes(a, 3, "lit"), c.minutes(a, 4, "settled_from")
-	burn = burn.from(lit)
+	burn := c.litBurn(a, 3)
 	b.settled = post.from(settled)
-	c.refuse(len(burn) > 0, "burn has no reading after the flame was lit")
 	c.refuse(len(b.settled) > 0, "post has no reading after settled_from: go on reading until the water cools steadily")
 	if c.err != nil {
 		return b
-	}
-	if burn[0].t > lit+lateStart {
-		c.refuse(false, fmt.Sprintf("the first reading of the burn was taken %.2g min after the flame was lit: the start temperature is not known", burn[0].t-lit))
 	}
 	c.refuse(burn[len(burn)-1].t <= post[0].t, "burn has a reading taken after post began")
 	c.refuse(settled > lit, "settled_from lies before the flame was lit")
@@ -111,6 +128,18 @@ func (c *chain) burn(a arguments) burntCan {
 	path := slices.Concat(burn, post[:len(post)-len(b.settled)+1])
 	b.integral = excess(path, b.room)
 	return b
+}
+
+// litBurn returns argument 0, the readings of a burn, from when the flame was lit on, which is argument at. It is never
+// empty without an error.
+func (c *chain) litBurn(a arguments, at int) curve {
+	lit := c.minutes(a, at, "lit")
+	burn := c.curve(a, 0, "burn").from(lit)
+	c.refuse(len(burn) > 0, "burn has no reading after the flame was lit")
+	if c.err == nil && burn[0].t > lit+lateStart {
+		c.refuse(false, fmt.Sprintf("the first reading of the burn was taken %.2g min after the flame was lit: the start temperature is not known", burn[0].t-lit))
+	}
+	return burn
 }
 
 // excess returns the integral of a curve above the room by trapezia, in K.min.

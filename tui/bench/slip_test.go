@@ -26,11 +26,13 @@ func TestCorrectionOfTheVesselBefore(t *testing.T) {
 		p.send(k)
 	}
 	says("A correct How the oil looks clear to")
+	says("2▏ = hazy, mistyped")
 	p.send(keys[len(keys)-1])
-	says("A correction needs a reason")
+	says("A How the oil looks: hazy instead of clear, mistyped")
+	p.play("A", "c look 3")
+	says("This correction needs a reason")
 	p.play("misread")
-	says("A How the oil looks: ")
-	says("instead of 1")
+	says("A How the oil looks: cloudy instead of hazy")
 	for _, k := range Keys("u x")[:2] {
 		p.send(k)
 	}
