@@ -2,7 +2,6 @@ package paper
 
 import (
 	"example.org/meniscus/calc/formula"
-	"example.org/meniscus/calc/quantity"
 	"example.org/meniscus/protocol"
 	"example.org/meniscus/protocol/run"
 )
@@ -11,10 +10,9 @@ import (
 type recorder struct {
 	state  *run.State
 	events []run.Event
-	bounds map[boundsOf]expectation
 }
 
-type boundsOf struct {
+type place struct {
 	slot
 	portion int
 }
@@ -26,7 +24,7 @@ func (r *reader) events(begun run.Begun) ([]run.Event, error) {
 	if err != nil {
 		return nil, err
 	}
-	rec := &recorder{state: state, events: []run.Event{first}, bounds: map[boundsOf]expectation{}}
+	rec := &recorder{state: state, events: []run.Event{first}}
 	now := first.Moment
 	for _, one := range r.placed {
 		now = run.Moment{At: one.at, Elapsed: one.at.Sub(r.times.begin)}
@@ -35,7 +33,7 @@ func (r *reader) events(begun run.Begun) ([]run.Event, error) {
 		if one.reading.Kind == protocol.Mark {
 			fact.Value = now.Elapsed.Seconds()
 		}
-		fact.Unlikely = rec.unlikely(one)
+		fact.Planned, fact.Unlikely = state.Doubt(one.vessel, fact)
 		if err := rec.add(now, one.vessel, fact); err != nil {
 			return nil, err
 		}
@@ -59,10 +57,10 @@ func (rec *recorder) add(at run.Moment, vessel string, fact run.Fact) error {
 
 // notTaken tells the needed readings that are not in the file. A shared one is wanting once, with the first vessel.
 func (rec *recorder) notTaken(now run.Moment) error {
-	have := map[boundsOf]bool{}
+	have := map[place]bool{}
 	for _, v := range rec.state.Vessels {
 		for _, t := range v.Taken {
-			have[boundsOf{slot{owner(v.Label, t.Reading), t.Reading.ID}, t.Portion}] = true
+			have[place{slot{owner(v.Label, t.Reading), t.Reading.ID}, t.Portion}] = true
 		}
 	}
 	for _, v := range rec.state.Vessels {
@@ -77,13 +75,13 @@ func (rec *recorder) notTaken(now run.Moment) error {
 	return nil
 }
 
-func (rec *recorder) missing(now run.Moment, vessel string, r *protocol.Reading, have map[boundsOf]bool) error {
+func (rec *recorder) missing(now run.Moment, vessel string, r *protocol.Reading, have map[place]bool) error {
 	from, to := max(r.Portion, 1), max(r.Portion, 1)
 	if r.IsList() {
 		to = r.Stage.Portions
 	}
 	for portion := from; r.Needed && portion <= to; portion++ {
-		k := boundsOf{slot{owner(vessel, r), r.ID}, portion}
+		k := place{slot{owner(vessel, r), r.ID}, portion}
 		if have[k] {
 			continue
 		}
@@ -118,43 +116,4 @@ func (rec *recorder) guards(now run.Moment) error {
 		}
 	}
 	return nil
-}
-
-// expectation is what a reading is expected to be, in its unit.
-type expectation struct{ low, high *float64 }
-
-// unlikely tells whether a value lies outside what is expected; the bounds of a series are those of its first point.
-func (rec *recorder) unlikely(one placed) bool {
-	reading := rec.state.Protocol.Reading(one.reading.ID)
-	if reading.Low == nil && reading.High == nil {
-		return false
-	}
-	k := boundsOf{slot{one.vessel, reading.ID}, one.fact.Portion}
-	e, known := rec.bounds[k]
-	if !known {
-		values := rec.state.Values(one.vessel)
-		e = expectation{limit(reading.Low, one, values), limit(reading.High, one, values)}
-		rec.bounds[k] = e
-	}
-	v := one.fact.Value
-	return e.low != nil && v < *e.low || e.high != nil && v > *e.high
-}
-
-// limit returns a bound in the reading's unit; nil when there is none or it has no value.
-func limit(b *protocol.Bound, one placed, values formula.Values) *float64 {
-	if b == nil {
-		return nil
-	}
-	unit := one.reading.Unit
-	if one.reading.Kind == protocol.Stopwatch {
-		unit = quantity.MustUnit("s")
-	}
-	q, err := b.Value(values, one.fact.Portion)
-	if err == nil {
-		q, err = q.To(unit)
-	}
-	if err != nil {
-		return nil
-	}
-	return &q.Value
 }

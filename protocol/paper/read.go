@@ -31,7 +31,7 @@ type reader struct {
 	givens map[string]map[string]given // label -> id
 	shared map[string]given            // givens that all vessels have in common
 	counts map[slot]int                // the last portion of each reading so far
-	had    map[boundsOf]bool
+	had    map[place]bool
 	placed []placed
 }
 
@@ -50,7 +50,7 @@ type placed struct {
 // error is of type Faults when the file is wrong, and holds every fault of it.
 func Read(in io.Reader, p *protocol.Protocol, name string, o Options) ([]run.Event, error) {
 	r := &reader{name: name, p: p, o: o, first: map[string]int{}, givens: map[string]map[string]given{},
-		shared: map[string]given{}, counts: map[slot]int{}, had: map[boundsOf]bool{}}
+		shared: map[string]given{}, counts: map[slot]int{}, had: map[place]bool{}}
 	r.times.vessel = map[string]time.Time{}
 	rows, ok := r.rows(in)
 	if !ok {
@@ -173,7 +173,7 @@ func (r *reader) portion(w row, p *protocol.Reading) (int, bool) {
 		n = w.portion
 	}
 	r.counts[k] = n
-	switch had := r.had[boundsOf{k, n}]; {
+	switch had := r.had[place{k, n}]; {
 	case p.IsList() && n > p.Stage.Portions:
 		r.fault(w.line, "", "%s has a value for each of %d portions, this is number %d", p.ID, p.Stage.Portions, n)
 		return 0, false
@@ -181,7 +181,7 @@ func (r *reader) portion(w row, p *protocol.Reading) (int, bool) {
 		r.fault(w.line, "only the one that counts", "%s.%d stands there twice for vessel %s", p.ID, n, w.vessel)
 		return 0, false
 	case p.IsList():
-		r.had[boundsOf{k, n}] = true
+		r.had[place{k, n}] = true
 		return n, true
 	case n > 1:
 		r.fault(w.line, "only the one that counts", "%s is one reading, this is number %d of vessel %s", p.ID, n, w.vessel)

@@ -77,7 +77,7 @@ func TestReadTurnsRowsIntoReadings(t *testing.T) {
 		{"A", "temperature", 1, 22.8, "", at(10), false},
 		{"A", "look", 1, 1, "clear", at(11), false},
 		{"A", "capped", 1, 1, "", at(11), false},
-		{"A", "titre", 1, 2.19, "", at(14), false},
+		{"A", "titre", 1, 2.19, "", at(14), true}, // finer than the burette's step of 0.05 mL, and told once
 		{"A", "titre", 2, 2.18, "", at(17), false},
 		{"A", "titre", 3, 2.22, "", at(20), false},
 		{"B", "titre", 1, 2.2, "", at(22), false},
@@ -115,6 +115,10 @@ func TestGuardsSpeakAndUnlikelyReadingsAreMarked(t *testing.T) {
 	events := read(t, paper.Header+"\nA,empty,222.36,,0\nA,full,112.00,,2\n")
 	if got := readings(events); !got[0].Unlikely || got[1].Unlikely {
 		t.Errorf("unlikely: %v and %v, want true and false: 222.36 g is above 180 g, and nothing is expected of the other", got[0].Unlikely, got[1].Unlikely)
+	}
+	slipped := read(t, paper.Header+"\nA,empty,1123.6,,0\nA,full,112.00,,2\n")
+	if f, want := slipped[1].What.(run.ReadingTaken), "80 to 180 g. A decimal mark one place off? That would be 112.36 g."; f.Planned != want {
+		t.Errorf("of 1123.6 g was planned %q, want %q", f.Planned, want)
 	}
 	spoke := 0
 	for _, e := range events {

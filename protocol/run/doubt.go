@@ -42,6 +42,25 @@ func (d *decision) ask(c claim) (*Question, string) {
 	return &Question{Say: say + "Keep it?", Yes: "keep it with a mark"}, found.planned
 }
 
+// Doubt tells whether a reading that is taken over from paper would have been asked about: what was expected instead, with
+// the slip that is likely.
+func (s *State) Doubt(vessel string, f ReadingTaken) (planned string, doubted bool) {
+	v, r := s.Vessel(vessel), s.Protocol.Reading(f.Reading)
+	if v == nil || r == nil {
+		return "", false
+	}
+	d, values := &decision{s: s, v: v}, s.Values(vessel)
+	c := claim{parsed: parsed{value: f.Value, text: f.Text}, r: r, portion: f.Portion, typed: f.Typed, at: time.Duration(f.TypedAt)}
+	found := d.doubt(c, values)
+	if found == nil {
+		return "", false
+	}
+	if planned = found.planned; planned == "" {
+		planned = Expected(r, f.Portion, values)
+	}
+	return strings.TrimSpace(planned + ". " + found.slip), true
+}
+
 // with sees the vessel's names as they would be with a claim kept.
 func (d *decision) with(c claim) *Values {
 	x := d.s.Values(d.v.Label)

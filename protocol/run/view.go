@@ -20,6 +20,7 @@ const (
 // A View is everything a face shows of one vessel at one moment: already worked out, filled in and ready to be said.
 type View struct {
 	Vessel            string
+	Own               []string // what is given to this vessel, in words: "coconut", "60 g"
 	Tone              Tone
 	Through           bool // the last stage was left, or the vessel was given up
 	Begun             bool

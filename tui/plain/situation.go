@@ -98,6 +98,9 @@ func (f *face) situation(v run.View) []fact {
 func place(v run.View) string {
 	var b strings.Builder
 	fmt.Fprintf(&b, "Vessel %s", v.Vessel)
+	if v.Own != nil {
+		fmt.Fprintf(&b, " (%s)", strings.Join(v.Own, ", "))
+	}
 	if v.Stage != nil {
 		fmt.Fprintf(&b, ", stage %d of %d: %s", v.Number, v.Stages, v.Stage.Title)
 		if v.Portions > 1 {
