@@ -52,7 +52,7 @@ func drawBench(f *frame, w, h int, l look) string {
 	drawHeader(a.sub(0, 0, w, 1), f)
 	main := a.sub(1, 1, w-2, h-talk-3)
 	edge := 1 + main.h
-	s := shelve(len(f.views), f.meant, w)
+	s := shelve(len(f.views), f.meant, w, f.curve.isWorth())
 	if s.count < len(f.views) && main.h >= 10 { // a line for those that have no glass
 		drawOthers(main, f.queue, f.view().Vessel)
 		main = main.sub(0, 1, main.w, main.h-1)
@@ -64,7 +64,6 @@ func drawBench(f *frame, w, h int, l look) string {
 		view:    f.view(),
 		queue:   together(f.queue),
 		curve:   f.curve,
-		roomy:   w >= 100 && h >= 30,
 		now:     f.now,
 		strips:  f.tape,
 		several: len(f.views) > 1,

@@ -17,6 +17,11 @@ const (
 	curveHigh   = 14 // and takes at most
 	curveNarrow = 25 // cells that it needs
 	curveWide   = 80 // and takes at most
+
+	courseHigh   = 3  // rows that the course alone is to have
+	courseLow    = 2  // and has beside a clock of one row and its words
+	courseFoot   = 4  // with the first and the last moment below it
+	courseNarrow = 13 // cells that it needs
 )
 
 // A point is a reading of a series.
@@ -90,6 +95,9 @@ func (c curve) span() span {
 	return s
 }
 
+// aimsInside tells whether the aim stands in the plot.
+func (c curve) aimsInside(s span) bool { return c.aimed && s.low <= c.aim && c.aim <= s.high }
+
 // row is where a value stands in so many rows, from 0 at the top.
 func (s span) row(value float64, rows int) float64 {
 	if s.high <= s.low {
@@ -115,14 +123,31 @@ func (s span) column(at time.Duration, columns int) float64 {
 }
 
 // drawCurve draws the readings as they came, joined by a dotted line; the first and the last moment stand below it, the
-// highest and the lowest value beside it. The aim is a line of its own, or an arrow to where it would be.
+// highest and the lowest value beside it. The aim is a line of its own, or an arrow to where it would be. On a small area the
+// course is all that is drawn.
 func drawCurve(a area, c curve) {
-	if a.h < curveLow || a.w < curveNarrow || !c.isWorth() {
+	switch {
+	case !c.isWorth():
+		return
+	case a.h < curveLow || a.w < curveNarrow:
+		drawCourse(a, c)
 		return
 	}
 	s := c.span()
-	inside := c.aimed && s.low <= c.aim && c.aim <= s.high
+	inside := c.aimsInside(s)
 	c.head(a, s, inside)
+	margin := c.bounds(a.sub(0, 1, a.w, a.h-2), s, inside)
+	plot := a.sub(margin+2, 1, a.w-margin-2, a.h-2)
+	if inside {
+		plot.aimLine(s.line(c.aim, plot.h))
+	}
+	c.axes(a.sub(0, 1, a.w, a.h-1), margin+1, s)
+	plot.joined(c, s)
+}
+
+// bounds writes the highest and the lowest value, and the aim where the plot has it, each on its row, and returns how many
+// cells they take.
+func (c curve) bounds(a area, s span, inside bool) (margin int) {
 	values := []float64{s.high}
 	if s.low < s.high {
 		values = append(values, s.low)
@@ -130,13 +155,8 @@ func drawCurve(a area, c curve) {
 	if inside {
 		values = append(values, c.aim)
 	}
-	margin := 0
 	for _, v := range values {
 		margin = max(margin, a.width(shownAs(v)))
-	}
-	plot := a.sub(margin+2, 1, a.w-margin-2, a.h-2)
-	if inside {
-		plot.aimLine(s.line(c.aim, plot.h))
 	}
 	for i, v := range values {
 		role := tui.Scale
@@ -144,21 +164,25 @@ func drawCurve(a area, c curve) {
 			role = tui.Key
 		}
 		text := shownAs(v)
-		a.put(0, 1+s.line(v, plot.h), role, strings.Repeat(" ", margin-a.width(text))+text)
+		a.put(0, s.line(v, a.h), role, strings.Repeat(" ", margin-a.width(text))+text)
 	}
-	c.axes(a, margin+1, s)
-	plot.joined(c, s)
+	return margin
 }
 
-// axes draws the wall of the plot and its foot, with the first and the last moment, from a column on.
+// axes draws the wall of the plot, from a column on, and in the last row its foot, with the first and the last moment.
 func (c curve) axes(a area, x int, s span) {
-	for y := 1; y < a.h-1; y++ {
-		a.sign(x, y, tui.Scale, a.wall)
-	}
+	a.upright(x, a.h-1)
 	a.sign(x, a.h-1, tui.Scale, a.footLeft)
 	a.repeat(x+1, a.h-1, a.w-x-1, tui.Scale, a.foot)
 	a.put(x+1, a.h-1, tui.Scale, run.Hms(s.from)+" ")
 	a.right(a.h-1, tui.Scale, " "+run.Hms(s.to))
+}
+
+// upright draws so many rows of a wall.
+func (a area) upright(x, rows int) {
+	for y := range rows {
+		a.sign(x, y, tui.Scale, a.wall)
+	}
 }
 
 func shownAs(v float64) string { return quantity.Plain(v, 4) }
@@ -167,11 +191,7 @@ func shownAs(v float64) string { return quantity.Plain(v, 4) }
 func (c curve) head(a area, s span, inside bool) {
 	end := a.w
 	if c.aimed && !inside {
-		arrow := a.above
-		if c.aim < s.low {
-			arrow = a.below
-		}
-		text := arrow + " aim " + shownAs(c.aim)
+		text := c.wayToAim(a, s)
 		a.right(0, tui.Key, text)
 		end -= a.width(text) + 2
 	}
@@ -180,6 +200,14 @@ func (c curve) head(a area, s span, inside bool) {
 		title = a.label(c.title, end)
 	}
 	a.put(0, 0, tui.Faint, title)
+}
+
+// wayToAim tells an aim that the plot does not reach.
+func (c curve) wayToAim(a area, s span) string {
+	if c.aim < s.low {
+		return a.below + " aim " + shownAs(c.aim)
+	}
+	return a.above + " aim " + shownAs(c.aim)
 }
 
 // aimLine draws the aim across the plot; its word stands at the left, where a series that has yet to reach it is far off.

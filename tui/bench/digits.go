@@ -1,6 +1,11 @@
 package bench
 
-import "example.org/meniscus/tui"
+import (
+	"strings"
+	"unicode"
+
+	"example.org/meniscus/tui"
+)
 
 // A face is a size of the big clock: how the five rows and the columns of points are stretched. The rows between two
 // bars stretch more than the bars do, so that a large digit stays slender.
@@ -93,11 +98,19 @@ func (f face) row(r rune, y int) int {
 // faceFor returns the largest face for a text that fits w by h cells; ok is false when none does.
 func (g *glyphs) faceFor(text string, w, h int) (f face, ok bool) {
 	for _, f := range faces {
-		if f.height() <= h && f.width(text) <= w && !(f.halved && g.ascii) {
+		if f.height() <= h && f.width(text) <= w && f.hasSigns(text, g) {
 			return f, true
 		}
 	}
 	return face{}, false
+}
+
+// thin tells whether a face is drawn with strokes: the plain set has no half of a cell.
+func (f face) thin(g *glyphs) bool { return f.halved && g.ascii }
+
+// hasSigns tells whether a face has a sign of its own for each of a text: in strokes, a B would be an 8.
+func (f face) hasSigns(text string, g *glyphs) bool {
+	return !f.thin(g) || !strings.ContainsFunc(text, unicode.IsLetter)
 }
 
 // isBig tells whether every sign of a text can be written big.
@@ -112,7 +125,9 @@ func isBig(text string) bool {
 
 // bigText writes a text at the area's top left corner and returns the column after it.
 func (a area) bigText(f face, role tui.Role, text string) int {
-	role = a.solid(role)
+	if !f.thin(a.glyphs) {
+		role = a.solid(role)
+	}
 	return a.points(f, text, func(x, y int, sign string) { a.sign(x, y, role, sign) })
 }
 
@@ -173,6 +188,9 @@ func (a area) point(f face, r rune, col, y int) string {
 		}
 		return ""
 	}
+	if f.thin(a.glyphs) {
+		return stroke(r, col, y)
+	}
 	above, below := bits[2*y][col] == '#', 2*y+1 < 5 && bits[2*y+1][col] == '#'
 	switch {
 	case above && below:
@@ -181,6 +199,26 @@ func (a area) point(f face, r rune, col, y int) string {
 		return a.upper
 	case below:
 		return a.lower
+	}
+	return ""
+}
+
+// stroke returns what stands in row y of a column of points where a sign is three rows of strokes: the bars lie on the
+// bottom of a row, the walls stand in the two lower rows.
+func stroke(r rune, col, y int) string {
+	bits := bitmaps[r]
+	wall := y > 0 && bits[2*y-1][col] == '#'
+	switch {
+	case r == '+':
+		if col == 1 && y == 1 {
+			return "+"
+		}
+	case r == ':' && wall:
+		return "."
+	case col == 1 && bits[2*y][col] == '#':
+		return "_"
+	case col != 1 && wall:
+		return "|"
 	}
 	return ""
 }

@@ -31,7 +31,8 @@ func TestShelve(t *testing.T) {
 	for w := 30; w <= 250; w++ {
 		for n := 1; n <= 12; n++ {
 			for meant := range n {
-				s := shelve(n, meant, w)
+				s := shelve(n, meant, w, false)
+				curved := shelve(n, meant, w, true)
 				glass := s.inner + 2
 				switch {
 				case s.width != s.count*s.slot+s.names || s.slot < s.inner+3 || s.first < 0 || s.first+s.count > n:
@@ -42,6 +43,10 @@ func TestShelve(t *testing.T) {
 					t.Fatalf("a glass of %d columns, want 3 to 20, for %d vessels on %d columns", glass, n, w)
 				case w >= slimmest && w-2-s.width < panelLeast-1:
 					t.Fatalf("%d columns are left of %d beside %d vessels: %+v", w-2-s.width, w, n, s)
+				case n == 1 && w >= slimmest && curved.names > 0 && w-2-curved.width < panelCurve-1:
+					t.Fatalf("the titles leave %d columns of %d to the clock and a curve beside it: %+v", w-2-curved.width, w, curved)
+				case n == 1 && curved.slot != s.slot || n > 1 && curved != s:
+					t.Fatalf("%d vessels on %d columns are %+v beside a curve, and else %+v", n, w, curved, s)
 				case n <= 8 && w >= 120 && s.count != n:
 					t.Fatalf("%d of %d vessels stand on %d columns", s.count, n, w)
 				case w < slimmest && s.count != 1:
@@ -128,6 +133,28 @@ func TestFaces(t *testing.T) {
 	}
 }
 
+// TestThinDigits: with plain signs the clock has a face of three rows too, but never a letter, which would look like a digit.
+func TestThinDigits(t *testing.T) {
+	const clock = "+0:1234567 89"
+	f, ok := plainGlyphs.faceFor(clock, 60, 4)
+	if !ok || f.height() != 3 {
+		t.Fatalf("the face is %+v, %v, want one of three rows", f, ok)
+	}
+	want := []string{
+		"     _         _   _       _   _   _     _   _",
+		" +  | | .   |  _|  _| |_| |_  |_    |   |_| |_|",
+		"    |_| .   | |_   _|   |  _| |_|   |   |_|  _|",
+	}
+	for y, line := range drawn(60, 3, true, func(a area) { a.bigText(f, tui.Ink, clock) }) {
+		if line != want[y] {
+			t.Errorf("row %d is %q, want %q", y, line, want[y])
+		}
+	}
+	if f, ok := plainGlyphs.faceFor("B 1:00", 60, 4); ok {
+		t.Errorf("a letter is written in %+v", f)
+	}
+}
+
 // TestDigitsAreTall: from 100 by 30 on, the clock is at least five rows high and the vessel's letter as high, whatever
 // else there is to say.
 func TestDigitsAreTall(t *testing.T) {
@@ -137,10 +164,10 @@ func TestDigitsAreTall(t *testing.T) {
 			for _, size := range [][2]int{{100, 30}, {120, 40}, {200, 60}} {
 				w, h := size[0], size[1]
 				f := busyFrame(n, elapsed, stage)
-				s := shelve(n, 0, w)
+				s := shelve(n, 0, w, true)
 				a := newCanvas(w, h, bare(false)).all()
 				main := a.sub(1, 1, w-2, h-talkRows(a.sub(1, 0, w-2, h), f)-3)
-				p := panel{area: main.sub(s.width+1, 0, main.w-s.width-1, main.h), view: f.view(), queue: f.queue, curve: f.curve, roomy: true, strips: f.tape, several: n > 1}
+				p := panel{area: main.sub(s.width+1, 0, main.w-s.width-1, main.h), view: f.view(), queue: f.queue, curve: f.curve, strips: f.tape, several: n > 1}
 				what := p.plan()
 				if what.face.height() < 5 || n > 1 && what.face.width(p.bigWords()) > p.w {
 					t.Errorf("%dx%d, %d vessels, %s: %q in a face %d rows high", w, h, n, elapsed, p.bigWords(), what.face.height())

@@ -75,7 +75,7 @@ func (p panel) allFacts(pause int) []fact {
 	for _, busy := range v.Busy {
 		add(held, p.told(row{before: p.cross + " ", sign: tui.Strong}, busy))
 	}
-	if v.Pause != "" && p.h >= 14 {
+	if v.Pause != "" && pause > 0 {
 		add(rest, p.pause(pause))
 	}
 	return out

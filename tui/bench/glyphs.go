@@ -18,8 +18,9 @@ type glyphs struct {
 	more, less, chosen, cut                string
 	tones                                  [4]string // by run.Tone
 	pixel, upper, lower                    string
-	reading, between                       string // on a curve: a reading, and the line between two
-	aim, above, below                      string // on a curve: the aim's line, or the way to it
+	reading, between                       string   // on a curve: a reading, and the line between two
+	aim, above, below                      string   // on a curve: the aim's line, or the way to it
+	parts                                  []string // of a row that is filled from below, from none to all
 }
 
 var boxGlyphs = glyphs{
@@ -33,6 +34,7 @@ var boxGlyphs = glyphs{
 	pixel: "█", upper: "▀", lower: "▄",
 	reading: "●", between: "·",
 	aim: "╌", above: "↑", below: "↓",
+	parts: []string{" ", "▁", "▂", "▃", "▄", "▅", "▆", "▇", "█"},
 }
 
 var plainGlyphs = glyphs{
@@ -47,6 +49,7 @@ var plainGlyphs = glyphs{
 	pixel:   "#",
 	reading: "*", between: ".",
 	aim: "-", above: "^", below: "v",
+	parts: []string{" ", ".", ":", "#"},
 }
 
 // tone returns a tone's shape.

@@ -172,6 +172,18 @@ func TestDemo(t *testing.T) {
 	for _, tt := range tests {
 		t.Run(tt.name, func(t *testing.T) { checkScreen(t, demo(t, tt.protocol, tt.at)) })
 	}
+	t.Run("burn-alone", func(t *testing.T) {
+		checkScreen(t, played(t, alone(shipped(t, "burn-test")), nil, 15*time.Minute+10*time.Second))
+	})
+	t.Run("settling-of-two", func(t *testing.T) {
+		script, err := rehearsal.Several(shipped(t, "ester-batch"), 2)
+		if err != nil {
+			t.Fatal(err)
+		}
+		p := played(t, script, &run.Bench{}, 2*time.Hour+20*time.Minute)
+		p.play("B")
+		checkScreen(t, p)
+	})
 	t.Run("burn-reached", func(t *testing.T) {
 		p := demo(t, "burn-test", 16*time.Minute)
 		p.play("34.0")
@@ -182,14 +194,35 @@ func TestDemo(t *testing.T) {
 // demo returns a player at a protocol that ships, rehearsed up to a moment.
 func demo(t testing.TB, protocol string, at time.Duration) *player {
 	t.Helper()
+	return played(t, shipped(t, protocol), nil, at)
+}
+
+// shipped are the invented readings of a protocol that ships.
+func shipped(t testing.TB, protocol string) protocols.Script {
+	t.Helper()
 	script, ok := protocols.Demo(protocol)
 	if !ok {
 		t.Fatalf("%s has no demo readings", protocol)
 	}
+	return script
+}
+
+// alone is a script with nothing but its first vessel.
+func alone(script protocols.Script) protocols.Script {
+	script.Vessels = script.Vessels[:1]
+	only := script.Vessels[0]
+	script.Lines = slices.DeleteFunc(slices.Clone(script.Lines), func(l protocols.Line) bool { return l.Vessel != "" && l.Vessel != only })
+	return script
+}
+
+// played returns a player at a script that was rehearsed up to a moment, by a timetable where a bench is given.
+func played(t testing.TB, script protocols.Script, bench *run.Bench, at time.Duration) *player {
+	t.Helper()
 	b, err := rehearsal.Begun(script, "run-1", "meniscus test")
 	if err != nil {
 		t.Fatal(err)
 	}
+	b.Bench = bench
 	clock := rehearsal.NewClock(rehearsal.Day)
 	s, _, err := run.Begin(b, clock.Now())
 	if err != nil {

@@ -2,7 +2,6 @@ package bench
 
 import (
 	"fmt"
-	"strings"
 	"time"
 
 	"example.org/meniscus/protocol/run"
@@ -25,7 +24,6 @@ type panel struct {
 	view    run.View
 	queue   []run.Turn // of all vessels; empty where there is only one
 	curve   curve
-	roomy   bool // the screen is at least 100 by 30
 	now     time.Time
 	strips  []strip
 	several bool
@@ -43,9 +41,8 @@ func (p panel) draw() {
 		return n
 	}
 	y := p.rows(2+gap(what.gaps/3), what.upper)
-	if p.bigWords() != "" {
-		y = p.digits(y+gap(1), what.face)
-		y = p.rows(y, what.words)
+	if what.block > 0 {
+		y = p.clock(y, gap(1), what)
 	}
 	y = p.rows(y, what.lower)
 	if what.queue > 0 {
@@ -53,10 +50,10 @@ func (p panel) draw() {
 		drawQueue(p.sub(0, y, p.listWide(), what.queue), p.queue, p.view.Vessel)
 		y += what.queue
 	}
-	if gap(1) > 0 || what.queue > 0 && !what.curve && p.h-y > 2 { // the tape is not taken for more of the queue
+	if gap(1) > 0 || what.queue > 0 && what.curve != below && p.h-y > 2 { // the tape is not taken for more of the queue
 		y++
 	}
-	p.readings(p.sub(0, y, p.w, p.h-y), what.curve)
+	p.readings(p.sub(0, y, p.w, p.h-y), what.curve == below)
 }
 
 // readings are the tape, and the curve to its left.
@@ -137,63 +134,6 @@ func (p panel) said(role tui.Role, text string, most int) []row {
 		out = append(out, row{role: role, text: line})
 	}
 	return out
-}
-
-// bigWords is what stands in the big face: the vessel's letter where there are several, and the clock.
-func (p panel) bigWords() string {
-	clock := ""
-	if p.view.Clock != nil {
-		clock = clockDigits(p.view.Clock)
-	}
-	if !p.several || !isBig(p.view.Vessel) {
-		return clock
-	}
-	return strings.TrimRight(p.view.Vessel+" "+clock, " ")
-}
-
-// faceOf is the largest face that h rows have room for; the letter goes before it costs the clock its five rows.
-func (p panel) faceOf(h int) face {
-	f, ok := p.faceFor(p.bigWords(), p.w, h)
-	if p.view.Clock == nil || ok && f.height() >= 5 {
-		return f
-	}
-	if g, ok := p.faceFor(clockDigits(p.view.Clock), p.w, h); ok {
-		return g
-	}
-	return f
-}
-
-// digits writes the letter and the clock and returns the row after them.
-func (p panel) digits(y int, f face) int {
-	role, text := tui.Shade(p.view.Tone), p.bigWords()
-	if f.height() == 0 {
-		if p.view.Clock != nil {
-			p.put(0, y, role, clockDigits(p.view.Clock))
-		}
-		return y + 1
-	}
-	x := 0
-	if clock, ok := strings.CutPrefix(text, p.view.Vessel); ok && p.several {
-		text = strings.TrimLeft(clock, " ")
-		if f.width(p.bigWords()) <= p.w {
-			x = p.sub(0, y, p.w, p.h-y).bigText(f, tui.Strong, p.view.Vessel) + 2*f.wide
-		}
-	}
-	p.sub(x, y, p.w-x, p.h-y).bigText(f, role, text)
-	return y + f.height()
-}
-
-// clockWords tell what the digits mean.
-func (p panel) clockWords() []row {
-	role := tui.Ink
-	if p.view.Tone == run.Late {
-		role = tui.Warn
-	}
-	words := clockWords(p.view.Clock)
-	if short := clockShort(p.view.Clock); p.width(words) > p.w && short != "" {
-		words = short
-	}
-	return p.said(role, words, 2)
 }
 
 // closesIn tells how long the window of a wait is still open; "" where none closes.

@@ -10,8 +10,18 @@ const (
 	cutCautions     // all but one line; the help has them all
 	cutCurve        // the readings as a curve
 	cutQueue        // all but two turns
+	cutPause        // that the work may rest
 	cutNewest       // the tape's newest line too
 	cutTurns        // every turn
+)
+
+// A place is where the readings stand as a curve.
+type place uint8
+
+const (
+	unseen place = iota
+	below        // in rows of its own, beside the tape
+	beside       // to the right of the clock
 )
 
 // A plan is how the rows of the panel are shared out.
@@ -19,8 +29,10 @@ type plan struct {
 	upper, words, lower []row
 	whole               bool // all cautions are told, in all their words
 	face                face
-	queue               int  // rows
-	curve               bool // the readings as a curve, beside the tape
+	block               int // rows of the clock, its words and the curve beside them
+	queue               int // rows
+	curve               place
+	stand               stand
 	gaps                int
 }
 
@@ -33,16 +45,27 @@ const (
 // plan leaves out as little as the clock's wish allows.
 func (p panel) plan() plan {
 	c := cutNothing
-	what := p.share(c, p.bewareRows(c), p.pauseRows())
-	for p.bigWords() != "" && c < cutNewest && what.face.height() < wish {
+	what := p.share(c, p.bewareRows(c), p.pauseRows(c))
+	for c < cutNewest && p.wantsMore(what, c) {
 		c++
-		what = p.share(c, p.bewareRows(c), p.pauseRows())
+		what = p.share(c, p.bewareRows(c), p.pauseRows(c))
 	}
 	if p.bigWords() != "" && what.face.height() < need {
 		c = cutTurns
-		what = p.share(c, p.bewareRows(c), p.pauseRows())
+		what = p.share(c, p.bewareRows(c), p.pauseRows(c))
 	}
 	return p.tellMore(what, c)
+}
+
+// wantsMore tells whether more is to be left out: for the curve, or for a larger clock. Beside a curve the clock may be
+// smaller before the newest reading is left out.
+func (p panel) wantsMore(what plan, c cut) bool {
+	least := wish
+	if what.curve == beside && c+1 == cutNewest {
+		least = need
+	}
+	lacksCurve := c < cutCurve && p.curve.isWorth() && what.curve == unseen
+	return lacksCurve || p.bigWords() != "" && what.face.height() < least
 }
 
 // bewareRows is how many rows the cautions have at most before the clock has its face.
@@ -54,8 +77,11 @@ func (p panel) bewareRows(c cut) int {
 }
 
 // pauseRows is the same for the words on how the work may rest.
-func (p panel) pauseRows() int {
-	if p.h >= 30 {
+func (p panel) pauseRows(c cut) int {
+	switch {
+	case c >= cutPause || p.h < 14:
+		return 0
+	case p.h >= 30:
 		return 2
 	}
 	return 1
@@ -64,18 +90,18 @@ func (p panel) pauseRows() int {
 // tellMore gives the cautions, and then the pause, the rows that would set the parts apart: a sentence that is left out is
 // worse than a crowded panel.
 func (p panel) tellMore(what plan, c cut) plan {
-	beware, pause := p.bewareRows(c), p.pauseRows()
+	beware, pause := p.bewareRows(c), p.pauseRows(c)
 	for what.gaps > 0 && !what.whole {
 		beware++
 		more := p.share(c, beware, pause)
-		if more.face.height() < what.face.height() || len(more.lower) < len(what.lower) {
+		if more.block < what.block || more.face.height() < what.face.height() || len(more.lower) < len(what.lower) {
 			break
 		}
 		what = more
 	}
 	for extra := 1; what.gaps > 0 && p.view.Pause != "" && extra <= what.gaps; extra++ {
 		more := p.share(c, beware, pause+extra)
-		if len(more.lower) > len(what.lower) && more.face.height() >= what.face.height() {
+		if len(more.lower) > len(what.lower) && more.block >= what.block && more.face.height() >= what.face.height() {
 			return more
 		}
 	}
@@ -85,15 +111,27 @@ func (p panel) tellMore(what plan, c cut) plan {
 // share gives the clock the largest face that leaves the queue, the curve and a few lines of the tape their rows, and
 // sets the parts apart with what is left.
 func (p panel) share(c cut, beware, pause int) plan {
-	var what plan
-	what.upper, what.whole = p.task(c, beware)
-	if p.view.Clock != nil {
-		what.words = p.clockWords()
+	best, _ := p.shareAs(c, stand{}, beware, pause)
+	if !p.curve.isWorth() || c < cutCurve {
+		return best
 	}
+	for _, s := range p.stands() {
+		what, ok := p.shareAs(c, s, beware, pause)
+		if ok && (best.curve == unseen || what.face.height() >= need && best.face.height() < need) {
+			best = what
+		}
+	}
+	return best
+}
+
+// shareAs is share with the clock alone or beside the curve; ok is false where the rows are too few for both.
+func (p panel) shareAs(c cut, s stand, beware, pause int) (what plan, ok bool) {
+	what.stand = s
+	what.upper, what.whole = p.task(c, beware)
+	what.words = p.wordsOf(s)
 	what.lower = p.facts(p.h-3-len(what.upper)-len(what.words), pause)
-	free := p.h - 2 - len(what.upper) - len(what.lower) - len(what.words)
 	what.queue = p.queueRows(c)
-	free -= what.queue
+	free := p.h - 2 - len(what.upper) - len(what.lower) - what.queue
 	tapeLeast := min(len(p.strips), max(0, (p.h-8)/3))
 	switch {
 	case c >= cutNewest:
@@ -101,18 +139,17 @@ func (p panel) share(c cut, beware, pause int) plan {
 	case c >= cutTape:
 		tapeLeast = min(tapeLeast, 1)
 	}
-	if p.roomy && c < cutCurve && p.curve.isWorth() && p.w >= tapeWide+curveNarrow+3 {
-		what.curve = true
-		tapeLeast = min(curveHigh, max(curveLow, p.h/4), max(curveLow, free-5))
+	switch {
+	case s.curve > 0:
+		what.curve = beside
+	case c < cutCurve && p.curve.isWorth() && p.w >= tapeWide+curveNarrow+3:
+		what.curve = below
+		tapeLeast = min(curveHigh, max(curveLow, p.h/4), max(curveLow, free-len(what.words)-5))
 	}
-	if p.bigWords() != "" {
-		if what.face = p.faceOf(free - tapeLeast - 2); what.face.height() < 5 { // a gap above and below, before a larger face
-			what.face = p.faceOf(free - tapeLeast)
-		}
-		free -= max(1, what.face.height())
-	}
+	what.face, what.block = p.blockOf(s, len(what.words), free-tapeLeast)
+	free -= what.block
 	what.gaps = max(0, min(3, free-tapeLeast))
-	return what
+	return what, free >= tapeLeast
 }
 
 // queueRows is how many turns there is room for.
@@ -122,7 +159,7 @@ func (p panel) queueRows(c cut) int {
 		return 0
 	case c >= cutQueue || p.h < 14:
 		return min(len(p.queue), 2)
-	case p.roomy:
+	case p.h >= 20:
 		return min(len(p.queue), max(3, p.h/4))
 	}
 	return min(len(p.queue), 3)

@@ -20,6 +20,7 @@ const (
 	slimmest   = 60 // cells below which one vessel is shown at a time
 	panelLeast = 44 // cells that the panel beside the vessels needs
 	panelWants = 48 // cells for a letter and four digits in the big face
+	panelCurve = 62 // cells for the clock and a curve beside it
 	panelEasy  = 56 // cells that the panel has before the stages' titles take any
 	namesMost  = 22 // on 120 columns
 	namesEver  = 30 // on 200
@@ -31,14 +32,18 @@ const (
 )
 
 // shelve divides w cells: narrower than 60 there is one slim vessel; from there on all of them, as far as they fit.
-func shelve(vessels, meant, w int) shelf {
+func shelve(vessels, meant, w int, curved bool) shelf {
 	switch {
 	case vessels == 0:
 		return shelf{}
 	case w < slimmest:
 		return shelf{first: meant, count: 1, slot: 7, inner: 3, width: 7}
 	case vessels == 1:
-		return shelveOne(w)
+		least := panelLeast
+		if curved {
+			least = panelCurve
+		}
+		return shelveOne(w, least)
 	}
 	s := shelf{count: min(vessels, (w-2-panelLeast)/slotLeast)}
 	s.slot = max(slotLeast, min(innerOf(w)+4, (w-2-panelWants)/s.count))
@@ -57,9 +62,10 @@ func shelve(vessels, meant, w int) shelf {
 	return s
 }
 
-func shelveOne(w int) shelf {
+// shelveOne leaves the panel its cells before the titles have any.
+func shelveOne(w, panel int) shelf {
 	s := shelf{count: 1, slot: innerOf(w) + 4, inner: innerOf(w)}
-	if s.names = min(namesOf(w), w-2-panelLeast-s.slot); s.names < namesLeast {
+	if s.names = min(namesOf(w), w-2-panel-s.slot); s.names < namesLeast {
 		s.names = 0
 	}
 	s.width = s.slot + s.names

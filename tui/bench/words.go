@@ -77,6 +77,8 @@ func clockShort(c *run.ClockView) string {
 		return "past the latest end by " + run.Hms(c.Elapsed-most)
 	case c.Left >= 0:
 		return run.Range(c.Window)
+	case most > 0:
+		return "at most " + run.Hms(upToSecond(most-c.Elapsed)) + " more"
 	}
 	return ""
 }
