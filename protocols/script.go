@@ -35,7 +35,8 @@ type Script struct {
 type Line struct {
 	At            time.Duration
 	Vessel, Typed string
-	Number        int // line of the file, from 1
+	Number        int  // line of the file, from 1
+	Answer        bool // to a question, as far as a rehearsal has found out; the file does not say it
 }
 
 // GivensOf returns the givens of a vessel: those of every vessel, with its own put over them.

@@ -77,7 +77,8 @@ func fellDue(s *run.State, from, to time.Duration) []string {
 	return []string{"Meanwhile fell due: " + strings.Join(fell, "; ") + "."}
 }
 
-// Resumed tells what is known of the time for which the program was not there; nil unless it has just come back.
+// Resumed tells that the run is taken up again and how long after the last entry: when the program ended is not known; nil
+// unless it has just come back.
 func (o *Operator) Resumed() []string {
 	s := o.Engine.State
 	r, ok := s.Last.What.(run.Resumed)
@@ -86,9 +87,9 @@ func (o *Operator) Resumed() []string {
 	}
 	gap, how := time.Duration(r.Gap), ""
 	if r.Rebooted {
-		how = " and a restart of the machine, or on another one"
+		how = " after a restart of the machine, or on another one"
 	}
-	said := []string{"Taken up again after " + run.Hms(gap) + how + "; the clocks went on."}
+	said := []string{"Taken up again" + how + ", " + run.Hms(gap) + " after the last entry; the clocks went on."}
 	if r.Back > 0 {
 		said[0] = "Taken up again. The computer's clock stands " + run.Hms(time.Duration(r.Back)) +
 			" before the last entry, so the time in between is not known and counts as none."

@@ -90,8 +90,22 @@ func TestInterruptionsAreToldOnce(t *testing.T) {
 	s.wake(20 * time.Minute)
 	s.dials.Boot, s.dials.Up = "c", time.Minute
 	s.resume()
-	if said := strings.Join(s.o.Resumed(), " "); !strings.Contains(said, "after 20:00 and a restart of the machine") {
+	if said := strings.Join(s.o.Resumed(), " "); !strings.Contains(said, "Taken up again after a restart of the machine, or on another one, 20:00 after the last entry;") {
 		t.Errorf("after a restart of the machine: %q", said)
+	}
+}
+
+// TestTakenUpAgainCountsFromTheLastEntry: the program may have run on for long after it, and nothing tells when it ended.
+func TestTakenUpAgainCountsFromTheLastEntry(t *testing.T) {
+	s := beginSitting(t)
+	for range 600 { // nothing is entered for ten minutes, and then the program is gone for five
+		s.wake(time.Second)
+		s.o.Watch()
+	}
+	s.wake(5 * time.Minute)
+	s.resume()
+	if said := strings.Join(s.o.Resumed(), " "); !strings.HasPrefix(said, "Taken up again, 15:00 after the last entry; the clocks went on.") {
+		t.Errorf("told: %q", said)
 	}
 }
 

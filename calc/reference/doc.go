@@ -1,5 +1,5 @@
-// Package reference holds the tables that calculations rest on: atomic masses, substances, oils, heats and hazard
-// statements. Each row of a table names its source and how it was seen: "document" (read in a copy of
+// Package reference holds the tables that calculations rest on: atomic masses, substances, oils, heats, hazard
+// statements and their classes. Each row of a table names its source and how it was seen: "document" (read in a copy of
 // the source or a text that quotes it), "memory" (written down from memory, provisional) or "computed" (worked out from
 // other rows). The tables are CSV files beside this code and part of the program.
 //

@@ -47,8 +47,8 @@ func celsius(x float64) quantity.Quantity { return quantity.Exact(x, quantity.Mu
 
 func TestEveryTableIsWhole(t *testing.T) {
 	names, err := fs.Glob(files, "*.csv")
-	if err != nil || len(names) != 8 {
-		t.Fatalf("%d tables, want 8: %v", len(names), err)
+	if err != nil || len(names) != 9 {
+		t.Fatalf("%d tables, want 9: %v", len(names), err)
 	}
 	for _, name := range names {
 		rows := read(strings.TrimSuffix(name, ".csv"))
@@ -81,7 +81,7 @@ func TestEveryTableIsWhole(t *testing.T) {
 }
 
 var isNumber = map[string]bool{"g_per_mol": true, "half_width": true, "kg_per_m3_at_20_Cel": true, "expansion_per_K": true,
-	"kJ_per_mol": true, "J_per_gK": true, "percent": true}
+	"kJ_per_mol": true, "J_per_gK": true, "percent": true, "category": true}
 
 func TestMolarMasses(t *testing.T) {
 	for _, r := range outside(t, "molar_masses.csv") {
@@ -221,5 +221,38 @@ func TestHazardStatements(t *testing.T) {
 	}
 	if text, ok := Statement("H999"); ok {
 		t.Errorf("H999 says %q", text)
+	}
+}
+
+// TestHazardClasses: each statement has its class, with a signal word; none is of a statement that is not known.
+func TestHazardClasses(t *testing.T) {
+	classes := HazardClasses()
+	if len(classes) != len(Hazards()) {
+		t.Errorf("%d classes for %d statements", len(classes), len(Hazards()))
+	}
+	for _, h := range Hazards() {
+		c := classes[h.Code]
+		if c.Class == "" || c.Category < 1 || c.Category > 4 || c.Signal != "Danger" && c.Signal != "Warning" {
+			t.Errorf("%s has the class %+v", h.Code, c)
+		}
+	}
+}
+
+// TestByGravity: the signal word first, then the category; the source of each stands in the table.
+func TestByGravity(t *testing.T) {
+	for _, tt := range []struct {
+		a, b string
+		want int
+	}{
+		{"H314", "H225", -1}, // Danger 1 and 2
+		{"H225", "H301", -1}, // Danger 2 and 3
+		{"H301", "H290", -1}, // Danger 3 and Warning 1
+		{"H302", "H319", 1},  // Warning 4 and 2
+		{"H301", "H301+H311+H331", 0},
+		{"H302", "EUH066", -1}, // Warning 4 and no signal word
+	} {
+		if got, back := ByGravity(tt.a, tt.b), ByGravity(tt.b, tt.a); got != tt.want || back != -tt.want {
+			t.Errorf("%s and %s compare as %d, and %d the other way; want %d", tt.a, tt.b, got, back, tt.want)
+		}
 	}
 }

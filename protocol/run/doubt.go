@@ -58,7 +58,10 @@ func (s *State) Doubt(vessel string, f ReadingTaken) (planned string, doubted bo
 	if planned = found.planned; planned == "" {
 		planned = Expected(r, f.Portion, values)
 	}
-	return strings.TrimSpace(planned + ". " + found.slip), true
+	if found.slip != "" {
+		planned += ". " + strings.TrimSpace(found.slip)
+	}
+	return planned, true
 }
 
 // with sees the vessel's names as they would be with a claim kept.

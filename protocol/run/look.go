@@ -93,7 +93,7 @@ func (l *look) stage(w *View) {
 	}
 	w.Next = l.next()
 	if w.Reached() {
-		w.Do = "Reached. Now: " + w.Next + "."
+		w.Do = l.reached(w)
 	}
 	w.Enter = l.enter(w)
 	w.Tone = l.tone(w)

@@ -73,6 +73,14 @@ func (w *View) Reached() bool {
 	return w.Attended && w.Gate != nil && w.Gate.Met && w.Clock != nil && !w.Clock.OfHands && w.Clock.Elapsed >= w.Clock.Window.AtLeast
 }
 
+// reached says what the hands do once a wait is Reached.
+func (l *look) reached(w *View) string {
+	if w.Number == w.Stages && l.v.Position.afterWait(l.st).complete(l.st) {
+		return "Reached. Now: end the wait."
+	}
+	return "Reached. Now: " + w.Next + "."
+}
+
 // An Asked is the reading that is asked for.
 type Asked struct {
 	Reading    *protocol.Reading

@@ -259,7 +259,7 @@ type Note struct {
 // Restart tells that the program was started again on the run.
 type Restart struct {
 	At         string  `json:"at"`
-	GapS       float64 `json:"gap_s"`
+	GapS       float64 `json:"gap_s"`                  // since the last entry
 	ClockBackS float64 `json:"clock_back_s,omitempty"` // the wall clock stood so far before the last event
 	Torn       string  `json:"torn,omitempty"`         // an unfinished last line that was set aside
 	Rebooted   bool    `json:"rebooted,omitempty"`     // the machine was started again as well

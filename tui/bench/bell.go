@@ -21,7 +21,8 @@ const (
 	strokesLate     = 4
 )
 
-// A bell remembers who calls. A call ends when its cause does, or when a key is pressed while its vessel is worked on.
+// A bell remembers who calls. A call ends when its cause does, or when a key is pressed while its vessel is worked on,
+// but for the one that mutes.
 type bell struct {
 	muted bool
 	calls map[string]*call // by vessel

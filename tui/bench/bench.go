@@ -75,7 +75,7 @@ func drawBench(f *frame, w, h int, l look) string {
 }
 
 // drawHeader writes the protocol's title and, at the right, the run's clock and what is out of the ordinary. The title makes
-// room for these: down to its first part, and then as a whole.
+// room for these: down to its first part, and then as a whole. That the bell is muted makes room for who calls.
 func drawHeader(a area, f *frame) {
 	x := a.w - 1
 	usual := a.w - 4 - len("run ") - a.width(run.Hms(f.elapsed))
@@ -88,14 +88,18 @@ func drawHeader(a area, f *frame) {
 	if a.w >= slimmest {
 		write(tui.Faint, f.now.Format("15:04"))
 	}
-	if f.muted {
-		write(tui.Strong, "bell muted")
-	}
+	var chips []string
 	if f.ringing {
-		write(tui.HandsChip, " BELL ")
+		chips = append(chips, " BELL ")
 	}
 	if f.away {
-		write(tui.HandsChip, " AWAY ")
+		chips = append(chips, " AWAY ")
+	}
+	if muted := a.first(x-8*len(chips), "bell muted", "muted"); f.muted && muted != "" {
+		write(tui.Strong, muted)
+	}
+	for _, chip := range chips {
+		write(tui.HandsChip, chip)
 	}
 	title := a.first(x-1, f.title, clause(f.title))
 	if title == "" && a.width(f.title) > usual { // at no time would there be room for it

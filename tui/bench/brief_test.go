@@ -2,6 +2,7 @@ package bench
 
 import (
 	"reflect"
+	"strings"
 	"testing"
 
 	"example.org/meniscus/protocol/run"
@@ -62,16 +63,46 @@ func TestBriefCautions(t *testing.T) {
 	}
 }
 
-// TestTapeSaysLess: a reason goes first, then the word beside a struck value, then the last words of a name; which portion
-// it was stays, and a value is whole or not there at all.
+// TestGraveCautionsKeepTheirWords: the words of statements go by how grave they are, the least grave first; the statements
+// stay in their order.
+func TestGraveCautionsKeepTheirWords(t *testing.T) {
+	cautions := []string{
+		"H290 May be corrosive to metals.", "H302 Harmful if swallowed.", "H314 Causes severe skin burns and eye damage.",
+		"H225 Highly flammable liquid and vapour.",
+	}
+	for w, want := range map[int]string{
+		148: "! " + strings.Join(cautions, " "),
+		140: "! H290 May be corrosive to metals. H302. " + cautions[2] + " " + cautions[3] + " More: ?",
+		130: "! H290 May be corrosive to metals. H302. " + cautions[2] + " " + cautions[3],
+		110: "! H290, H302. " + cautions[2] + " " + cautions[3] + " More: ?",
+		80:  "! H290, H302. " + cautions[2] + " H225. More: ?",
+		40:  "! H290, H302, H314, H225. More: ?",
+	} {
+		got := drawn(w, 1, true, func(a area) {
+			p := panel{area: a, view: run.View{Cautions: cautions}, help: "?"}
+			rows, _ := p.cautionRows(1)
+			p.rows(0, rows)
+		})[0]
+		if got != want {
+			t.Errorf("in %d cells the cautions are %q, want %q", w, got, want)
+		}
+	}
+}
+
+// TestTapeSaysLess: a reason goes first, then the word beside a struck value, then the last words of a name, then what was done;
+// which portion it was stays, and a value is whole or not there at all.
 func TestTapeSaysLess(t *testing.T) {
 	for _, tt := range []struct {
 		strip strip
 		w     int
 		want  string
 	}{
-		{strip{title: "corrected", more: ": misread", value: "54.1 g"}, 34, "0:00  corrected: misread    54.1 g"},
-		{strip{title: "corrected", more: ": misread the scale", value: "54.1 g"}, 34, "0:00  corrected             54.1 g"},
+		{strip{title: "Interface", nth: " 3", act: " corrected", more: ": misread", value: "17.0 mL"}, 46, "0:00  Interface 3 corrected: misread   17.0 mL"},
+		{strip{title: "Interface", nth: " 3", act: " corrected", more: ": misread the scale", value: "17.0 mL"}, 46, "0:00  Interface 3 corrected            17.0 mL"},
+		{strip{title: "Oil temperature", act: " corrected", more: ": misread", value: "54.1 g"}, 30, "0:00  Oil corrected     54.1 g"},
+		{strip{title: "Temperature", act: " corrected", more: ": misread", value: "54.1 g"}, 26, "0:00  Temperature   54.1 g"},
+		{strip{title: "Interface", nth: " 3", act: " corrected", value: "17.0 mL", struck: true}, 45, "0:00  Interface 3 corrected  x struck 17.0 mL"},
+		{strip{title: "Interface", nth: " 3", act: " taken back", more: ": the wrong glass", value: "not taken"}, 46, "0:00  Interface 3 taken back         not taken"},
 		{strip{title: "Oil temperature", value: "53.9 g", struck: true}, 38, "0:00  Oil temperature  x struck 53.9 g"},
 		{strip{title: "Oil temperature", value: "53.9 g", struck: true}, 34, "0:00  Oil temperature     x 53.9 g"},
 		{strip{title: "Portion by difference", nth: " 2", value: "8.71 g"}, 30, "0:00  Portion 2         8.71 g"},

@@ -1,14 +1,16 @@
 package bench
 
 import (
+	"slices"
 	"strings"
 
+	"example.org/meniscus/calc/reference"
 	"example.org/meniscus/tui"
 )
 
 // cautionRows tells what to beware of in at most n rows, and whether that is all of it. What does not fit goes in this
-// order: the words of hazard statements, whose codes stay; then the plain sentences, from the last on. The key that shows
-// all of it stands in their place.
+// order: the words of hazard statements, the least grave first, whose codes stay; then the plain sentences, from the last on.
+// The key that shows all of it stands in their place.
 func (p panel) cautionRows(n int) (rows []row, whole bool) {
 	if len(p.view.Cautions) == 0 || n < 1 {
 		return nil, true
@@ -30,10 +32,11 @@ func (p panel) cautionRows(n int) (rows []row, whole bool) {
 // briefCautions is the fullest wording that n rows have room for.
 func (p panel) briefCautions(n int) []string {
 	statements, plain := cautionParts(p.view.Cautions)
+	gravest := byGravity(statements)
 	all := "More: " + p.help
 	for said := len(plain); said >= 0; said-- {
 		for worded := len(statements); worded >= 0; worded-- {
-			parts := append(withCodes(statements, worded), plain[:said]...)
+			parts := append(withCodes(statements, gravest[:worded]), plain[:said]...)
 			if lines := p.wrap(strings.Join(append(parts, all), " "), p.w-2); len(lines) <= n {
 				return lines
 			}
@@ -57,16 +60,35 @@ func cautionParts(cautions []string) (statements, plain []string) {
 	return statements, plain
 }
 
-// withCodes are the first statements in words, and the codes of the others as one more.
-func withCodes(statements []string, worded int) []string {
-	out := append([]string(nil), statements[:worded]...)
-	var codes []string
-	for _, s := range statements[worded:] {
-		codes = append(codes, hazardCode(s))
+// byGravity are the places of statements, that of the gravest first; of equally grave ones, that of the first.
+func byGravity(statements []string) []int {
+	places := make([]int, len(statements))
+	for i := range places {
+		places[i] = i
 	}
-	if codes != nil {
-		out = append(out, strings.Join(codes, ", ")+".")
+	slices.SortStableFunc(places, func(i, j int) int {
+		return reference.ByGravity(hazardCode(statements[i]), hazardCode(statements[j]))
+	})
+	return places
+}
+
+// withCodes are the statements in their order: those at the places that are worded in words, of the others the codes.
+func withCodes(statements []string, worded []int) []string {
+	var out, codes []string
+	said := func() {
+		if codes != nil {
+			out, codes = append(out, strings.Join(codes, ", ")+"."), nil
+		}
 	}
+	for i, s := range statements {
+		if !slices.Contains(worded, i) {
+			codes = append(codes, hazardCode(s))
+			continue
+		}
+		said()
+		out = append(out, s)
+	}
+	said()
 	return out
 }
 

@@ -72,7 +72,11 @@ func chooserRows(m *Model, w int) (rows []row, end int) {
 			if u.Where != "" {
 				below = u.Where + " " + t.dot + " " + below
 			}
-			entry(u.Title, tui.About(u.Ago)+" ago", below)
+			right := tui.About(u.Ago) + " ago"
+			if u.Rehearsed {
+				right = "rehearsal"
+			}
+			entry(u.Title, right, below)
 		}
 	}
 	if len(m.Protocols) > 0 {

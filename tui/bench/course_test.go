@@ -79,7 +79,7 @@ func TestCourse(t *testing.T) {
 // TestCurveOnSmallScreens: whenever the stage at hand has readings enough in any rehearsal, 80 by 24 shows them between
 // their bounds, and so does 48 by 20, in a row at least.
 func TestCurveOnSmallScreens(t *testing.T) {
-	two, err := rehearsal.Several(shipped(t, "ester-batch"), 2)
+	two, err := rehearsal.Several(shipped(t, "ester-batch"), 2, nil)
 	if err != nil {
 		t.Fatal(err)
 	}

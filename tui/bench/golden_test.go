@@ -176,7 +176,7 @@ func TestDemo(t *testing.T) {
 		checkScreen(t, played(t, alone(shipped(t, "burn-test")), nil, 15*time.Minute+10*time.Second))
 	})
 	t.Run("settling-of-two", func(t *testing.T) {
-		script, err := rehearsal.Several(shipped(t, "ester-batch"), 2)
+		script, err := rehearsal.Several(shipped(t, "ester-batch"), 2, nil)
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -267,12 +267,15 @@ func TestPages(t *testing.T) {
 			{"burn-test", "Burn test under a can", "How much heat a gram gives", 70 * time.Minute, 25 * time.Minute},
 			{"ester-batch", "Ethyl ester, small batch", "From oil to washed ester", 4 * time.Hour, 95 * time.Minute},
 		}
-		o.Unfinished = []Unfinished{{"run-1", "Ethyl ester, small batch", 25 * time.Minute, "Reaction hold"}}
+		o.Unfinished = []Unfinished{
+			{Run: "run-1", Title: "Ethyl ester, small batch", Ago: 25 * time.Minute, Where: "Reaction hold"},
+			{Run: "rehearsal-ester-batch", Title: "Ethyl ester, small batch", Ago: 6000 * time.Hour, Where: "Settle", Rehearsed: true},
+		}
 		o.Begin = func(string) (*run.Engine, error) { return p.engine(1, nil), nil }
 		p.model = New(o)
-		p.play("2")
+		p.play("3")
 		if got := p.now().screen; got != briefing {
-			t.Fatalf("choosing 2 leads to screen %d, want the briefing", got)
+			t.Fatalf("choosing 3 leads to screen %d, want the briefing", got)
 		}
 		p.model = New(o)
 		checkScreen(t, p)

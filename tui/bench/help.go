@@ -44,7 +44,7 @@ func helpPage(k tui.Keys, g *glyphs, v run.View, w int) page {
 		t.wrapped(tui.Ink, padded(g, g.tone(tone)+" "+toneShort[tone], 10), tui.Shade(tone), toneMeaning[tone])
 	}
 	sign(chosen("A"), "among several vessels: the one that the keys go to")
-	sign(g.doubt, "on the tape: a value outside what was expected, kept after a question")
+	sign(g.doubt, "on the tape: a doubtful value, kept after a question")
 	sign(turnWords[0], "with "+turnWords[1]+" and "+turnWords[2]+", where there are several vessels: what the hands do in this order: as the timetable has it, or without one what closes soonest first")
 	return page{title: "Help", rows: t.rows, enter: "back", hints: scrollKeys(k)}
 }

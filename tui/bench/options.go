@@ -47,6 +47,7 @@ type Unfinished struct {
 	Run, Title string
 	Ago        time.Duration // since its last event
 	Where      string        // the stage it stands in
+	Rehearsed  bool          // on invented readings and at an invented time: Ago means nothing
 }
 
 func (o Options) withDefaults() Options {

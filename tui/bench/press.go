@@ -16,7 +16,7 @@ const lineMost = 200
 // press takes a key message. One message may carry many runes, as fast typing, a foot switch or a paste sends them; each
 // is taken in turn, as if it had come alone.
 func (m *Model) press(msg tea.KeyMsg) tea.Cmd {
-	if m.Operator != nil && !m.Operator.Unseen() {
+	if m.Operator != nil && !m.Operator.Unseen() && !m.mutes(msg) {
 		m.bell.answer(m.meant())
 	}
 	switch msg.Type {
@@ -58,6 +58,11 @@ func (m *Model) press(msg tea.KeyMsg) tea.Cmd {
 		m.move(m.pageRows())
 	}
 	return nil
+}
+
+// mutes tells the key that only stills the bell: that is no answer to the vessel that calls.
+func (m *Model) mutes(msg tea.KeyMsg) bool {
+	return msg.String() == "m" && m.screen == working && m.aside == nowhere && len(m.line) == 0
 }
 
 // runes takes runes one by one; a line feed after a carriage return belongs to it.

@@ -15,6 +15,7 @@ type strip struct {
 	at     time.Duration // elapsed
 	title  string
 	nth    string // which of several it is, after the title; "" for one
+	act    string // " corrected", " taken back": how the value came in the place of another one, after these; "" for the first
 	more   string // after these where there is room for all of it: the record has it
 	value  string
 	struck bool // the value was superseded
@@ -46,26 +47,27 @@ func stripsOf(t run.Taken) []strip {
 	for i, was := range t.Was {
 		s := first
 		if i > 0 {
-			s = corrected(t.Was[i-1])
+			s = first.corrected(t.Was[i-1])
 		}
 		s.value, s.struck = t.ShownAs(was), true
 		out = append(out, s)
 	}
 	now := first
 	if n := len(t.Was); n > 0 {
-		now = corrected(t.Was[n-1])
-		now.value = t.Shown()
+		now = first.corrected(t.Was[n-1])
 		if t.TakenBack {
-			now.title, now.more = "taken back", ": "+t.Why
+			now.act, now.more = " taken back", ": "+t.Why
 		}
 	}
 	now.marked = t.Unlikely
 	return append(out, now)
 }
 
-// corrected is the strip of a value that stands in the place of another one.
-func corrected(was run.Correction) strip {
-	return strip{at: was.At.Elapsed, title: "corrected", more: ": " + was.Why}
+// corrected is the strip of a value that stands in the place of an older one of the reading. It names the reading too: the
+// tape may begin with it.
+func (s strip) corrected(was run.Correction) strip {
+	s.at, s.act, s.more = was.At.Elapsed, " corrected", ": "+was.Why
+	return s
 }
 
 func titleOf(r *protocol.Reading) string {
@@ -87,7 +89,7 @@ const (
 func (a area) tapeWish(tape []strip) int {
 	wish := 0
 	for _, s := range tape[max(0, len(tape)-a.h):] {
-		n := clockWide + a.width(s.title) + a.width(s.nth) + a.width(s.more) + a.width(s.value) + slack
+		n := clockWide + a.width(s.title) + a.width(s.nth) + a.width(s.act) + a.width(s.more) + a.width(s.value) + slack
 		if s.struck {
 			n += 9
 		}
@@ -141,7 +143,7 @@ func (a area) strip(s strip, role, name tui.Role) {
 	if s.struck {
 		role = tui.Struck
 		mark := a.cross + " struck "
-		if a.width(s.title)+a.width(s.nth)+2+a.width(mark) > end {
+		if a.width(s.title)+a.width(s.nth)+a.width(s.act)+2+a.width(mark) > end {
 			mark = a.cross + " "
 		}
 		end -= a.width(mark)
@@ -151,17 +153,19 @@ func (a area) strip(s strip, role, name tui.Role) {
 	a.put(0, 0, name, a.stripName(s, end-2))
 }
 
-// stripName is the fullest name of a strip that fits w cells; which of several it is stays.
+// stripName is the fullest name of a strip that fits w cells: its title is shorter, down to the first word, before it goes
+// without what was done; which of several it is stays.
 func (a area) stripName(s strip, w int) string {
-	switch {
-	case s.nth == "" && s.more == "":
+	if s.nth == "" && s.act == "" && s.more == "" {
 		return a.label(s.title, w)
-	case a.width(s.title)+a.width(s.nth)+a.width(s.more) <= w:
-		return s.title + s.nth + s.more
 	}
-	short := a.label(s.title, w-a.width(s.nth))
-	if short == "" {
-		return ""
+	if whole := s.title + s.nth + s.act + s.more; a.width(whole) <= w {
+		return whole
 	}
-	return short + s.nth
+	for _, tail := range []string{s.nth + s.act, s.nth} {
+		if short := a.label(s.title, w-a.width(tail)); short != "" {
+			return short + tail
+		}
+	}
+	return ""
 }

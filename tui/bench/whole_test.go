@@ -64,7 +64,7 @@ func TestNothingIsCutInARun(t *testing.T) {
 			}
 			if tt.vessels > 0 {
 				var err error
-				if script, err = rehearsal.Several(script, tt.vessels); err != nil {
+				if script, err = rehearsal.Several(script, tt.vessels, nil); err != nil {
 					t.Fatal(err)
 				}
 			}
@@ -153,7 +153,10 @@ func TestNothingIsCutInTheChooser(t *testing.T) {
 			t.Fatal(err)
 		}
 		o.Protocols = append(o.Protocols, Offer{ID: id, Title: p.Title, Purpose: p.Purpose, Planned: 217 * time.Minute, Hands: 63 * time.Minute})
-		o.Unfinished = append(o.Unfinished, Unfinished{"run-2026-03-02-1", p.Title, 25 * time.Minute, p.Stages[len(p.Stages)-1].Title})
+		left := Unfinished{Run: "run-2026-03-02-1", Title: p.Title, Ago: 25 * time.Minute, Where: p.Stages[len(p.Stages)-1].Title}
+		o.Unfinished = append(o.Unfinished, left)
+		left.Rehearsed = true
+		o.Unfinished = append(o.Unfinished, left)
 	}
 	m := New(o)
 	for _, size := range sizes {

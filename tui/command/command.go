@@ -50,7 +50,7 @@ type env struct {
 }
 
 // look is how the faces are to appear.
-type look struct{ plain, ascii, light, dark bool }
+type look struct{ plain, longLines, ascii, light, dark bool }
 
 // Run carries out the command line args (without the program's name) and returns the exit code.
 func Run(args []string, in io.Reader, out, errs io.Writer) int {

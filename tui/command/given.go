@@ -4,6 +4,7 @@ import (
 	"strings"
 
 	"github.com/spf13/cobra"
+	"github.com/spf13/pflag"
 
 	"example.org/meniscus/protocol"
 	"example.org/meniscus/protocol/run"
@@ -27,8 +28,13 @@ type cast struct {
 func (c *cast) flags(command *cobra.Command) {
 	f := command.Flags()
 	f.IntVar(&c.n, "vessels", 1, "`N` vessels go through it")
-	f.StringArrayVar(&c.set, "given", nil, "set a given, `id=value`, or B.id=value for vessel B; may be repeated")
+	givenFlag(f, &c.set)
 	f.StringArrayVar(&c.varied, "vary", nil, "give each vessel its own, `id=v1,v2`; repeated, every combination gets a vessel")
+}
+
+// givenFlag is how givens are set on the command line.
+func givenFlag(f *pflag.FlagSet, set *[]string) {
+	f.StringArrayVar(set, "given", nil, "set a given, `id=value`, or B.id=value for vessel B; may be repeated")
 }
 
 // vessels returns the vessels with their givens; what --given sets for one vessel stands above what is varied.
@@ -83,18 +89,23 @@ func vessels(p *protocol.Protocol, n int, set []string) ([]run.VesselBegun, erro
 	for i := range out {
 		out[i] = run.VesselBegun{Label: string(rune('A' + i)), Givens: map[string]string{}}
 	}
+	return out, giveAll(p, out, set)
+}
+
+// giveAll sets the givens of vessels, and checks that they go together.
+func giveAll(p *protocol.Protocol, vessels []run.VesselBegun, set []string) error {
 	own := map[string]bool{} // LABEL.id that was set for the vessel itself
 	for _, s := range set {
-		if err := give(p, out, own, s); err != nil {
-			return nil, err
+		if err := give(p, vessels, own, s); err != nil {
+			return err
 		}
 	}
-	for _, v := range out {
+	for _, v := range vessels {
 		if _, err := p.Scale(v.Givens); err != nil {
-			return nil, callError{err}
+			return callError{err}
 		}
 	}
-	return out, nil
+	return nil
 }
 
 // give sets one given; what a vessel was given itself stands whatever the order.

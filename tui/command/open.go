@@ -12,6 +12,7 @@ import (
 	"example.org/meniscus/protocol"
 	"example.org/meniscus/protocol/journal"
 	"example.org/meniscus/protocol/run"
+	"example.org/meniscus/tui/rehearsal"
 )
 
 // sitting is a run that is open for writing.
@@ -138,10 +139,12 @@ type unfinished struct {
 	title string // of the protocol
 	where string // the stage that a vessel stands in
 	last  time.Time
+
+	rehearsed bool // on invented readings; last is invented too
 }
 
-// unfinished lists the runs that are not closed, the one with the newest event first. Journals that cannot be read are
-// left out: verifying is not this command's work.
+// unfinished lists the runs that are not closed, the one with the newest event first, and after them the rehearsals that were
+// kept. Journals that cannot be read are left out: verifying is not this command's work.
 func (e *env) unfinished() []unfinished {
 	var out []unfinished
 	ids := e.runIDs()
@@ -159,10 +162,15 @@ func (e *env) unfinished() []unfinished {
 			continue
 		}
 		if state, err := run.Fold(content.Events); err == nil {
-			out = append(out, unfinished{ids[i], state.Protocol.Title, standing(state), last.At})
+			out = append(out, unfinished{ids[i], state.Protocol.Title, standing(state), last.At, rehearsal.IsName(state.ID)})
 		}
 	}
-	sort.SliceStable(out, func(i, j int) bool { return out[i].last.After(out[j].last) })
+	sort.SliceStable(out, func(i, j int) bool {
+		if out[i].rehearsed != out[j].rehearsed {
+			return !out[i].rehearsed
+		}
+		return out[i].last.After(out[j].last)
+	})
 	return out
 }
 

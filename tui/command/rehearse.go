@@ -7,6 +7,7 @@ import (
 
 	"github.com/spf13/cobra"
 
+	"example.org/meniscus/protocol"
 	"example.org/meniscus/protocol/run"
 	"example.org/meniscus/protocols"
 	"example.org/meniscus/tui"
@@ -24,9 +25,10 @@ const rehearsalBeat = 5 * time.Second
 type rehearsing struct {
 	speed   float64
 	keep    bool
-	vessels int    // 0: as many as the readings are for
-	clock   string // a file in which the time stands; the keys are then somebody else's; "" for none
-	acts    bool   // only tell what is typed
+	vessels int      // 0: as many as the readings are for
+	set     []string // --given
+	clock   string   // a file in which the time stands; the keys are then somebody else's; "" for none
+	acts    bool     // only tell what is typed
 }
 
 // rehearseCommand plays the whole job on invented readings.
@@ -37,8 +39,9 @@ func (e *env) rehearseCommand() *cobra.Command {
 		Short: "Play the whole job on invented readings with a fast clock",
 		Long: "Plays the whole job on the invented readings that ship with a protocol (" + rehearsed + " if none is named), with a fast" +
 			" clock. In a terminal it is shown on the screen; q leaves it. Without one, or with --plain, it is told line by line, and" +
-			" the summary is printed. Nothing of it is kept unless --keep is given.",
-		Example:           "  meniscus rehearse\n  meniscus rehearse burn-test --speed 300\n  meniscus rehearse --vessels 4\n  meniscus rehearse acid-and-catalyst --plain",
+			" the summary is printed. Nothing of it is kept unless --keep is given.\nThe readings stay the same whatever --given sets. Those" +
+			" that do not suit it are asked about; the played hands keep them, and the summary marks them.",
+		Example:           "  meniscus rehearse\n  meniscus rehearse burn-test --speed 300\n  meniscus rehearse --vessels 4\n  meniscus rehearse --given oil_mass=60\n  meniscus rehearse acid-and-catalyst --plain",
 		Args:              between(0, 1, "one protocol that ships"),
 		ValidArgsFunction: e.completeProtocol,
 		RunE: func(c *cobra.Command, args []string) error {
@@ -54,8 +57,9 @@ func (e *env) rehearseCommand() *cobra.Command {
 	}
 	c.Flags().Float64Var(&r.speed, "speed", 120, "on the screen it goes `N` times faster than life")
 	c.Flags().IntVar(&r.vessels, "vessels", 0, "play the readings of one vessel for `N` vessels, each begun by the timetable")
+	givenFlag(c.Flags(), &r.set)
 	c.Flags().BoolVar(&r.keep, "keep", false, "keep a journal of it among the runs")
-	c.Flags().BoolVar(&e.look.plain, "plain", false, "line by line, without a screen")
+	e.plainFlags(c)
 	c.Flags().StringVar(&r.clock, "clock", "", "press no key; the time stands in `FILE`, as 0:00")
 	c.Flags().BoolVar(&r.acts, "acts", false, "only tell what is typed, and when")
 	for _, forTests := range []string{"clock", "acts"} {
@@ -72,10 +76,8 @@ func (e *env) rehearse(id string, r rehearsing) (err error) {
 	if !ok {
 		return fmt.Errorf("there are no demo readings for %q; %s", id, nearest(id, rehearsable()))
 	}
-	if r.vessels != 0 {
-		if script, err = rehearsal.Several(script, r.vessels); err != nil {
-			return callError{err}
-		}
+	if script, err = r.cast(script); err != nil {
+		return err
 	}
 	switch {
 	case r.acts:
@@ -108,6 +110,52 @@ func (e *env) rehearse(id string, r rehearsing) (err error) {
 	return err
 }
 
+// cast returns the script for the vessels and the givens that are asked for.
+func (r rehearsing) cast(script protocols.Script) (protocols.Script, error) {
+	givens, err := r.givens(script)
+	if err != nil {
+		return script, err
+	}
+	switch {
+	case r.vessels != 0:
+		script, err = rehearsal.Several(script, r.vessels, givens)
+	case givens != nil:
+		script, err = rehearsal.With(script, givens)
+	}
+	if err != nil {
+		return script, callError{err}
+	}
+	return script, nil
+}
+
+// givens are those of each vessel, what --given sets above what the script has; nil when it sets nothing.
+func (r rehearsing) givens(script protocols.Script) (map[string]map[string]string, error) {
+	if len(r.set) == 0 {
+		return nil, nil
+	}
+	if err := (cast{set: r.set}).onceEach(); err != nil {
+		return nil, err
+	}
+	text, _ := protocols.Text(script.Protocol)
+	p, err := protocol.Load(script.Protocol+".toml", text)
+	if err != nil {
+		return nil, err
+	}
+	vessels := make([]run.VesselBegun, max(min(r.vessels, protocols.MaxVessels), len(script.Vessels)))
+	for i := range vessels {
+		label := string(rune('A' + i))
+		vessels[i] = run.VesselBegun{Label: label, Givens: script.GivensOf(label)}
+	}
+	if err := giveAll(p, vessels, r.set); err != nil {
+		return nil, err
+	}
+	givens := map[string]map[string]string{}
+	for _, v := range vessels {
+		givens[v.Label] = v.Givens
+	}
+	return givens, nil
+}
+
 // rehearsable are the protocols that have demo readings.
 func rehearsable() []string {
 	var ids []string
@@ -121,7 +169,7 @@ func rehearsable() []string {
 
 // stage begins the run of a script, in memory alone or with a journal.
 func (e *env) stage(script protocols.Script, clock *rehearsal.Clock, r rehearsing) (*sitting, error) {
-	id := "rehearsal-" + script.Protocol
+	id := rehearsal.Name(script.Protocol)
 	if r.keep {
 		id = e.unused(id)
 	}
@@ -150,8 +198,12 @@ func (e *env) rehearsePlain(o *tui.Operator, clock *rehearsal.Clock, script prot
 	in := &rehearsal.Reader{Operator: o, Clock: clock, Lines: script.Lines, Beat: rehearsalBeat, Ticks: ticks, Done: done}
 	leave, forget := onSignal()
 	defer forget()
-	fmt.Fprintf(e.out, "Rehearsal on invented readings: %s\n", tui.Clean(script.Title))
-	outcome, err := plain.Run(o, in, e.out, plain.Options{Ticks: ticks, Leave: leave, Ascii: e.look.ascii, Echo: true})
+	title := "Rehearsal on invented readings: " + tui.Clean(script.Title)
+	if w := e.plainWidth(); w > 0 {
+		title = fold(title, "", w)
+	}
+	fmt.Fprintln(e.out, title)
+	outcome, err := plain.Run(o, in, e.out, plain.Options{Ticks: ticks, Leave: leave, Width: e.plainWidth, Ascii: e.look.ascii, Echo: true})
 	if err != nil {
 		return err
 	}

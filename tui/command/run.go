@@ -38,7 +38,7 @@ func (e *env) runCommand() *cobra.Command {
 	}
 	cast.flags(c)
 	cast.benchFlags(c)
-	c.Flags().BoolVar(&e.look.plain, "plain", false, "line by line, without a screen")
+	e.plainFlags(c)
 	e.soundFlag(c)
 	return c
 }
@@ -49,7 +49,7 @@ func (e *env) resumeCommand() *cobra.Command {
 		Use:   "resume [RUN]",
 		Short: "Go on with a run that was left",
 		Long: "Goes on with a run that was left, with its clocks where they are by now. RUN is its id or its journal file; without it" +
-			" the unfinished run that was worked on last is taken.\nA run that is closed is shown with its summary, and notes and corrections" +
+			" the unfinished run that was worked on last is taken, a rehearsal only where there is no other.\nA run that is closed is shown with its summary, and notes and corrections" +
 			" can still be added. One whose journal was moved to another folder goes on there.",
 		Example:           "  meniscus resume\n  meniscus resume 2026-03-02-0830-ester-batch",
 		Args:              between(0, 1, "one run"),
@@ -73,7 +73,7 @@ func (e *env) resumeCommand() *cobra.Command {
 			return e.sit(s)
 		},
 	}
-	c.Flags().BoolVar(&e.look.plain, "plain", false, "line by line, without a screen")
+	e.plainFlags(c)
 	e.soundFlag(c)
 	return c
 }

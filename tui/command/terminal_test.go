@@ -14,6 +14,7 @@ import (
 	"syscall"
 	"testing"
 	"time"
+	"unicode/utf8"
 
 	"github.com/creack/pty"
 
@@ -214,6 +215,24 @@ func TestChooser(t *testing.T) {
 	x.until(restored)
 	if code := x.wait(); code != 0 || x.errs.Len() > 0 {
 		t.Errorf("exit code %d, stderr %q; want 0 and nothing", code, x.errs.String())
+	}
+}
+
+// TestPlainInADumbTerminal: a terminal that can show no screen has the plain face, its lines broken between words at its width
+// unless they are to be left whole.
+func TestPlainInADumbTerminal(t *testing.T) {
+	for _, whole := range []bool{false, true} {
+		x := inTerminal(t, []string{"TERM=dumb"}, "run", "ester-batch", fmt.Sprint("--long-lines=", whole))
+		x.until("A> ")
+		longest := 0
+		for line := range strings.Lines(x.past.String()) {
+			longest = max(longest, utf8.RuneCountInString(strings.TrimRight(line, "\r\n")))
+		}
+		if whole != (longest > 79) || longest < 60 {
+			t.Errorf("long lines %v: the longest line has %d characters", whole, longest)
+		}
+		x.press("q\r")
+		x.wait()
 	}
 }
 

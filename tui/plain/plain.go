@@ -19,8 +19,9 @@ type Options struct {
 	GoOn func() string
 	// Debounce is how soon after a line that acted an empty one is a bounce of the key; 0: none is.
 	Debounce time.Duration
-	// Width is where lines are broken; 0 leaves that to the terminal.
-	Width int
+	// Width tells how many columns a line may have, anew for each: the terminal may be made wider or narrower. Longer ones are
+	// broken between words. 0, or no function: none is.
+	Width func() int
 	Ascii bool // no character beyond ASCII
 	Bell  bool // announcements ring the bell
 	// Sound is called with every announcement, beside the run; its error is said. nil: none.

@@ -1,6 +1,7 @@
 package plain
 
 import (
+	"fmt"
 	"io"
 	"strings"
 	"unicode/utf8"
@@ -15,7 +16,34 @@ func (f *face) say(mark, text string) {
 	if f.opts.Ascii {
 		text = ascii(text) // before it is broken: the spelling may be longer
 	}
-	f.write(wrap(text, f.opts.Width) + "\n")
+	f.write(wrap(text, f.width()) + "\n")
+}
+
+// width is how many columns a line may have; 0: any number.
+func (f *face) width() int {
+	if f.opts.Width == nil {
+		return 0
+	}
+	return f.opts.Width()
+}
+
+// termWide is how many columns the terms of a list have.
+const termWide = 19
+
+// item writes a line of a list: a term, and beside it what it means, or after it where that would be too narrow.
+func (f *face) item(term, means string) {
+	const beside = 2 + termWide + 1
+	if w := f.width(); w > 0 && w < beside+narrowest {
+		f.say("  ", term+": "+means)
+		return
+	}
+	means = tui.Clean(means)
+	if f.opts.Ascii {
+		means = ascii(means)
+	}
+	lines := strings.Split(wrap(means, f.width()-beside), "\n  ")
+	f.write(f.endOfPrompt())
+	f.write(fmt.Sprintf("  %-*s %s\n", termWide, tui.Clean(term), strings.Join(lines, "\n"+strings.Repeat(" ", beside))))
 }
 
 // prompt asks for a line, unless the prompt stands already. Where lines are echoed, the prompt comes with the line.
@@ -48,9 +76,12 @@ func (f *face) write(s string) {
 	_, f.err = io.WriteString(f.out, s)
 }
 
+// narrowest is how many columns are worth to break lines for.
+const narrowest = 20
+
 // wrap breaks text at blanks so that lines have at most width characters where words allow; 0 breaks nothing.
 func wrap(text string, width int) string {
-	if width < 20 {
+	if width < narrowest {
 		return text
 	}
 	var b strings.Builder

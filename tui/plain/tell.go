@@ -149,13 +149,13 @@ var lines = [][2]string{
 // help lists the lines that can be typed, where the other vessels stand, and everything of this one once more.
 func (f *face) help() {
 	for _, l := range lines {
-		f.write(fmt.Sprintf("  %-19s %s\n", l[0], l[1]))
+		f.item(l[0], l[1])
 	}
 	for i, n := range f.o.Names() {
 		if i == 0 {
 			f.say("", "A NAME is one of these, of what vessel "+f.o.Vessel+" has read:")
 		}
-		f.say("  ", fmt.Sprintf("%-19s %s", n.ID, n.Title))
+		f.item(n.ID, n.Title)
 	}
 	for _, v := range f.state().Vessels {
 		if v.Label != f.o.Vessel {

@@ -133,10 +133,10 @@ func (p *page) notes(title string, notes []summary.Note) {
 func (p *page) restarts(rs []summary.Restart) {
 	t := &table{Columns: []column{{Head: "Since begin", Right: true, Tight: true}, {Head: "The program was started again"}}}
 	for _, r := range rs {
-		said := "after " + since(time.Duration(r.GapS*float64(time.Second))) + " without it, counted as elapsed"
+		said := since(time.Duration(r.GapS*float64(time.Second))) + " after the last entry, counted as elapsed"
 		if r.ClockBackS > 0 {
 			said = "the computer's clock stood " + since(time.Duration(r.ClockBackS*float64(time.Second))) +
-				" before the last event, so the time between is not known and counts as nothing"
+				" before the last entry, so the time between is not known and counts as nothing"
 		}
 		if r.Rebooted {
 			said += "; the machine was started again too"

@@ -84,7 +84,7 @@ func (p *page) readings(s *summary.Summary, rs []summary.Reading) {
 			l.remark("Entered later, at " + r.Entered.In(place(s)).Format("15:04:05") + ".")
 		}
 		if r.Unlikely {
-			l.remark("Outside what was expected, and kept.")
+			l.remark("Doubtful, and kept: see the deviations.")
 		}
 		for _, c := range r.Corrections {
 			l.remark("Corrected from " + c.Typed + because(c.Why))

@@ -133,7 +133,7 @@ func TestFacesAgree(t *testing.T) {
 // between one another, through every face; and what each vessel gives is what it gives alone.
 func TestSeveralVesselsAgree(t *testing.T) {
 	alone, _ := protocols.Demo("ester-batch")
-	script, err := rehearsal.Several(alone, 3)
+	script, err := rehearsal.Several(alone, 3, nil)
 	if err != nil {
 		t.Fatal(err)
 	}

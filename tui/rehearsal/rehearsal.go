@@ -2,6 +2,7 @@ package rehearsal
 
 import (
 	"fmt"
+	"strings"
 
 	"example.org/meniscus/protocol/run"
 	"example.org/meniscus/protocols"
@@ -16,6 +17,15 @@ func (m *Memory) Append(events ...run.Event) error {
 	m.Events = append(m.Events, events...)
 	return nil
 }
+
+// named is how the name of every rehearsal begins; that of a run at the bench begins with its date.
+const named = "rehearsal-"
+
+// Name returns the run id of a rehearsal of a protocol.
+func Name(protocol string) string { return named + protocol }
+
+// IsName tells whether a run id is that of a rehearsal.
+func IsName(run string) bool { return strings.HasPrefix(run, named) }
 
 // Begun returns the first fact of a run of the script under the given run id.
 func Begun(script protocols.Script, id, program string) (run.Begun, error) {

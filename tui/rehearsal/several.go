@@ -14,13 +14,17 @@ import (
 
 // Several returns the script of one vessel played for n, each begun when the timetable of such a run has it begin.
 // Readings that serve all vessels are taken with the first alone. A question is answered before another vessel has its
-// turn.
-func Several(script protocols.Script, n int) (protocols.Script, error) {
+// turn. Other givens may be set by vessel, as With does; nil leaves those of the script.
+func Several(script protocols.Script, n int, givens map[string]map[string]string) (protocols.Script, error) {
 	switch {
 	case n < 1 || n > protocols.MaxVessels:
 		return script, fmt.Errorf("%d vessels cannot be rehearsed; write a number from 1 to %d", n, protocols.MaxVessels)
 	case len(script.Vessels) != 1:
 		return script, fmt.Errorf("the demo readings of %s are for %d vessels already", script.Protocol, len(script.Vessels))
+	}
+	var err error
+	if script.Lines, err = answered(script); err != nil {
+		return script, err
 	}
 	later, err := repeatable(script)
 	if err != nil {
@@ -30,13 +34,18 @@ func Several(script protocols.Script, n int) (protocols.Script, error) {
 	if n > 1 {
 		lines, later = present(lines), unremarked(present(later))
 	}
-	parts := []*part{{label: first, lines: lines, begun: true}}
+	parts := []*part{{label: first, queue: queue{lines: lines}, begun: true}}
 	for i := 1; i < n; i++ {
 		label := string(rune(first[0]) + rune(i))
 		script.Vessels = append(slices.Clip(script.Vessels), label)
-		parts = append(parts, &part{label: label, lines: later})
+		parts = append(parts, &part{label: label, queue: queue{lines: later}})
 	}
-	script.Lines, err = together(script, parts)
+	if givens != nil {
+		script.Givens = givens
+	}
+	if script.Lines, err = together(script, parts); err != nil && givens != nil {
+		err = unsuited(err)
+	}
 	return script, err
 }
 
@@ -61,7 +70,7 @@ func isNote(l protocols.Line) bool { return strings.HasPrefix(l.Typed, "n ") }
 // A part is what one vessel still has to be played.
 type part struct {
 	label string
-	lines []protocols.Line
+	queue
 	from  time.Duration // what is added to the times of its lines
 	begun bool
 }
@@ -71,26 +80,23 @@ func (p *part) at() time.Duration { return p.from + p.lines[0].At }
 
 // together plays the parts in one run and returns their lines in the order in which they came, each with its time.
 func together(script protocols.Script, parts []*part) ([]protocols.Line, error) {
-	b, err := Begun(script, "rehearsal", "")
+	o, clock, err := inMemory(script, &run.Bench{})
 	if err != nil {
 		return nil, err
 	}
-	b.Bench = &run.Bench{}
-	clock := NewClock(Day)
-	state, _, err := run.Begin(b, clock.Now())
-	if err != nil {
-		return nil, err
-	}
-	o := tui.NewOperator(run.NewEngine(state, &Memory{}, clock))
 	var out []protocols.Line
 	for {
-		begin(state, parts)
+		begin(o.Engine.State, parts)
 		parts = slices.DeleteFunc(parts, func(p *part) bool { return len(p.lines) == 0 })
 		if len(parts) == 0 {
 			return out, nil
 		}
 		next := turn(o, parts)
 		line := next.lines[0]
+		if isIdle(o, line) {
+			next.lines = next.lines[1:]
+			continue
+		}
 		line.At = max(next.at(), clock.Now().Elapsed)
 		next.from = line.At - next.lines[0].At // what it waited, all that follows in this vessel waits
 		if next.lines = next.lines[1:]; line.Vessel != "" {
@@ -100,7 +106,16 @@ func together(script protocols.Script, parts []*part) ([]protocols.Line, error) 
 			return nil, err
 		}
 		out = append(out, line)
+		if err := next.answer(o, next.own(line)); err != nil {
+			return nil, err
+		}
 	}
+}
+
+// own is a line that was played, by the part's own times.
+func (p *part) own(line protocols.Line) protocols.Line {
+	line.At -= p.from
+	return line
 }
 
 // turn chooses the part whose next line comes first: an answer where a question is open, and no vessel begins while the
@@ -154,16 +169,10 @@ func begin(s *run.State, parts []*part) {
 // repeatable plays the script and returns its lines as a second vessel wants them: without what is of the whole run, and
 // with Enter where the first vessel's line took a reading for all and ended a step by it.
 func repeatable(script protocols.Script) ([]protocols.Line, error) {
-	b, err := Begun(script, "rehearsal", "")
+	o, clock, err := inMemory(script, nil)
 	if err != nil {
 		return nil, err
 	}
-	clock := NewClock(Day)
-	state, _, err := run.Begin(b, clock.Now())
-	if err != nil {
-		return nil, err
-	}
-	o := tui.NewOperator(run.NewEngine(state, &Memory{}, clock))
 	var out, asked []protocols.Line // asked: what waits for the answer to a question
 	for _, line := range script.Lines {
 		clock.Set(line.At)
@@ -171,7 +180,7 @@ func repeatable(script protocols.Script) ([]protocols.Line, error) {
 		if a.NotSaved != nil || a.Refused != "" {
 			return nil, fmt.Errorf("line %d, %q: %s%s", line.Number, line.Typed, a.Refused, a.WhyNotSaved())
 		}
-		shared, step := serveAll(state, a.Events)
+		shared, step := serveAll(o.Engine.State, a.Events)
 		switch {
 		case line.Vessel == "":
 		case a.Ask != nil:
