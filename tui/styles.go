@@ -1,6 +1,8 @@
 package tui
 
 import (
+	"strconv"
+
 	"github.com/charmbracelet/lipgloss"
 	"github.com/muesli/termenv"
 
@@ -66,7 +68,7 @@ func NewStyles(p Palette) Styles {
 	if p.NoColor || p.Bare {
 		return shapesOnly(r.NewStyle())
 	}
-	return coloured(r.NewStyle())
+	return coloured(r)
 }
 
 func shapesOnly(s lipgloss.Style) Styles {
@@ -96,32 +98,60 @@ func shade(full, many, few string) lipgloss.CompleteColor {
 	return lipgloss.CompleteColor{TrueColor: full, ANSI256: many, ANSI: few}
 }
 
-// toneColours are those of waiting, hands needed and late.
+// own stands where there are 16 colours for the one that the terminal writes with by itself. Whatever its owner has made
+// of the 16, that one is read on its ground.
+const own = ""
+
+// toneColours are those of waiting, hands needed and late. Of the 16, only red, blue and magenta are read on white, and blue
+// and magenta are one colour to whoever sees no red: there, what waits is written as everything else is.
 var toneColours = [3]ground{
-	{shade("#00688A", "24", "4"), shade("#58C4DC", "80", "14")},
+	{shade("#00688A", "25", own), shade("#58C4DC", "80", "14")},
 	{shade("#9A5B00", "94", "5"), shade("#FFB84D", "215", "11")},
-	{shade("#8C0038", "89", "1"), shade("#FF5C7A", "204", "9")},
+	{shade("#8C0038", "89", "1"), shade("#FF6B85", "204", "9")},
 }
 
 // The rest has no meaning of its own.
 var (
-	inkColour   = ground{shade("#1C2226", "235", "0"), shade("#E4E7E4", "254", "7")}
-	faintColour = ground{shade("#5B666C", "241", "8"), shade("#8C989C", "246", "7")}
-	glassColour = ground{shade("#47606B", "59", "8"), shade("#9DB6BF", "145", "7")}
+	inkColour   = ground{shade("#1C2226", "235", own), shade("#E4E7E4", "254", own)}
+	faintColour = ground{shade("#5B666C", "241", own), shade("#8C989C", "246", own)}
+	keyColour   = ground{shade("#00688A", "25", "4"), shade("#58C4DC", "80", "14")}
+	glassColour = ground{shade("#47606B", "59", own), shade("#9DB6BF", "145", own)}
 	onChip      = ground{shade("#FFFFFF", "231", "15"), shade("#12181B", "233", "0")}
 )
 
-func coloured(s lipgloss.Style) Styles {
-	ink, faint, glass, ground := inkColour.colour(), faintColour.colour(), glassColour.colour(), onChip.colour()
-	calm, busy, late := toneColours[0].colour(), toneColours[1].colour(), toneColours[2].colour()
-	pen := func(c lipgloss.TerminalColor) lipgloss.Style { return s.Foreground(c) }
-	chip := func(c lipgloss.TerminalColor) lipgloss.Style { return s.Foreground(ground).Background(c).Bold(true) }
-	return Styles{
-		Ink: pen(ink), Faint: pen(faint), Strong: pen(ink).Bold(true),
-		Glass: pen(glass), Scale: pen(faint),
-		Warn: pen(late).Bold(true), Ask: pen(busy).Bold(true), Entry: pen(ink).Bold(true), Key: pen(calm).Bold(true),
-		Struck:   pen(faint).Strikethrough(true),
-		IdleChip: chip(faint), WaitChip: chip(calm), HandsChip: chip(busy), LateChip: chip(late),
-		IdleShade: pen(faint), WaitShade: pen(calm), HandsShade: pen(busy), LateShade: pen(late),
+func coloured(r *lipgloss.Renderer) Styles {
+	calm, busy, late := toneColours[0], toneColours[1], toneColours[2]
+	pen := func(g ground) lipgloss.Style { return r.NewStyle().Foreground(g.colour()) }
+	heavy := func(g ground) lipgloss.Style { return pen(g).Bold(!g.brightens(r)) }
+	chip := func(g ground) lipgloss.Style {
+		if name, ok := g.of16(r); ok && name == own {
+			return heavy(g).Reverse(true)
+		}
+		return heavy(onChip).Background(g.colour())
 	}
+	return Styles{
+		Ink: pen(inkColour), Faint: pen(faintColour), Strong: heavy(inkColour),
+		Glass: pen(glassColour), Scale: pen(faintColour),
+		Warn: heavy(late), Ask: heavy(busy), Entry: heavy(inkColour),
+		Key:      pen(keyColour).Bold(true), // told from the words beside it; a pale blue is still read on white
+		Struck:   pen(faintColour).Strikethrough(true),
+		IdleChip: chip(faintColour), WaitChip: chip(calm), HandsChip: chip(busy), LateChip: chip(late),
+		IdleShade: pen(faintColour), WaitShade: pen(calm), HandsShade: pen(busy), LateShade: pen(late),
+	}
+}
+
+// of16 names the colour where the terminal has 16 and no more.
+func (g ground) of16(r *lipgloss.Renderer) (name string, ok bool) {
+	if r.HasDarkBackground() {
+		return g.dark.ANSI, r.ColorProfile() == termenv.ANSI
+	}
+	return g.light.ANSI, r.ColorProfile() == termenv.ANSI
+}
+
+// brightens tells whether bold may make another colour of it. Many terminals with 16 colours show a bold one of the first
+// eight as its brighter neighbour: black on red becomes grey on red, and magenta on white a pink.
+func (g ground) brightens(r *lipgloss.Renderer) bool {
+	name, ok := g.of16(r)
+	n, err := strconv.Atoi(name)
+	return ok && err == nil && n < 8
 }

@@ -36,11 +36,12 @@ type setting struct {
 	allowed *regexp.Regexp // what may stand in a colour sequence
 }
 
-// What may stand in a sequence: a colour, bold or struck, and a ground for chips.
+// What may stand in a sequence: a colour, bold or struck, and a ground for chips. Where there are few colours or none, what
+// has no meaning of its own is written as the terminal writes by itself.
 var (
 	trueColours = regexp.MustCompile(`^((1;)?38;2;\d+;\d+;\d+(;48;2;\d+;\d+;\d+)?|38;2;\d+;\d+;\d+;9)$`)
 	manyColours = regexp.MustCompile(`^((1;)?38;5;\d+(;48;5;\d+)?|38;5;\d+;9)$`)
-	fewColours  = regexp.MustCompile(`^((1;)?[39][0-7](;(4|10)[0-7])?|[39][0-7];9)$`)
+	fewColours  = regexp.MustCompile(`^(1|9|1;7|(1;)?[39][0-7](;(4|10)[0-7])?)$`)
 	noColours   = regexp.MustCompile(`^(1|9|1;7)$`)
 )
 
