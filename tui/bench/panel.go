@@ -2,6 +2,7 @@ package bench
 
 import (
 	"fmt"
+	"strings"
 	"time"
 
 	"example.org/meniscus/protocol/run"
@@ -77,8 +78,8 @@ func (a area) listWide() int {
 	return 72
 }
 
-// title writes the tone as a chip, the stage, and the place in the protocol. The chip is a bar where hands are needed, and
-// a toothed one where they are late.
+// title writes the tone as a chip, what is given to this vessel, the stage, and the place in the protocol. The chip is a bar
+// where hands are needed, and a toothed one where they are late.
 func (p panel) title() {
 	v := p.view
 	chip, beside := tui.Chip(v.Tone), tui.Faint
@@ -86,23 +87,40 @@ func (p panel) title() {
 		p.repeat(0, 0, p.w, chip, p.barOf(v.Tone))
 		beside = chip
 	}
-	x := p.put(0, 0, chip, " "+v.Vessel+"  "+p.tone(v.Tone)+" "+toneWord(v)+" ")
-	if v.Stage == nil {
-		return
+	x, end := p.put(0, 0, chip, " "+v.Vessel+"  "+p.tone(v.Tone)+" "+toneWord(v)+" "), p.w
+	if place := fmt.Sprintf(" stage %d of %d", v.Number, v.Stages); v.Stage != nil && p.width(place)+x+1 <= p.w {
+		p.right(0, beside, place)
+		end -= p.width(place)
 	}
-	if place := fmt.Sprintf("stage %d of %d", v.Number, v.Stages); p.width(place)+x+2 <= p.w {
-		p.right(0, beside, " "+place)
+	own := p.first(end-x-3, strings.Join(v.Own, ", "))
+	if own != "" {
+		p.put(x, 0, beside, " "+own+" ")
 	}
-	end := p.w
-	if place := placeWords(v); place != "" && p.width(place)+p.width(v.Stage.Title)+2 <= p.w {
-		p.right(1, tui.Faint, place)
-		end -= p.width(place) + 2
+	p.stageTitle(own != "")
+}
+
+// stageTitle writes the stage, and what is given to the vessel where that is not told yet.
+func (p panel) stageTitle(told bool) {
+	v, end := p.view, p.w
+	var parts []string
+	if v.Stage != nil {
+		if place := placeWords(v); place != "" && p.width(place)+p.width(v.Stage.Title)+2 <= p.w {
+			p.right(1, tui.Faint, place)
+			end -= p.width(place) + 2
+		}
+		if parts = []string{v.Stage.Title}; v.Attended {
+			parts = append(parts, "stay with it")
+		}
 	}
-	title := v.Stage.Title
-	if stay := title + " · stay with it"; v.Attended && p.width(stay) <= end {
-		title = stay
+	var wordings []string
+	for n := len(v.Own); n > 0 && !told; n-- {
+		wordings = append(wordings, strings.Join(append(parts[:len(parts):len(parts)], strings.Join(v.Own[:n], ", ")), " · "))
 	}
-	p.fitted(0, 1, end, tui.Strong, title)
+	text := p.first(end, append(wordings, strings.Join(parts, " · "))...)
+	if text == "" && v.Stage != nil {
+		text = p.fit(v.Stage.Title, end)
+	}
+	p.put(0, 1, tui.Strong, text)
 }
 
 // barOf is the sign that a bar of a tone is filled with.
