@@ -39,7 +39,8 @@
 // 30 s. A vessel that waits to begin has its turn when the vessel in hand needs nothing more. A letter chooses a vessel
 // and holds it until an act was done on it. Nobody is changed under the hands: not while a line is typed, a question is
 // open or a line is not saved. A bare Enter within 0.8 s of a change does nothing but tell it, and a line begun so soon on
-// the screens is taken for the vessel before, or not at all where that is through. Line by line the change comes with the next Enter, which then does nothing
+// the screens is taken for the vessel before, or not at all where that is through. The same holds for a bare Enter whose meaning
+// time alone has just changed: a reminder fell due, or the latest end passed. Line by line the change comes with the next Enter, which then does nothing
 // else: what stands in the terminal's line there is not known to the program.
 //
 // Nothing that a terminal would act on reaches one: Clean and Writer are the one place where texts of protocols, journals

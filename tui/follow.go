@@ -155,6 +155,20 @@ func (o *Operator) amid(here run.Turn) bool {
 	})
 }
 
+// Turned tells what the forward key does at a vessel since so lately that whoever presses it can not have seen it: a reminder
+// fell due, or the latest end passed. "" where time alone has changed nothing.
+func (o *Operator) Turned(label string) string {
+	s, now := o.Engine.State, o.Engine.Now().Elapsed
+	if !s.Acknowledged || s.Away != nil || s.Ended != nil {
+		return ""
+	}
+	before, does := s.Look(label, now-settling).Enter, s.Look(label, now).Enter
+	if before == does {
+		return ""
+	}
+	return does
+}
+
 // isDue tells whether the vessel in hand is due, if only to begin.
 func (o *Operator) isDue() bool {
 	return len(o.Engine.State.Vessels) > 1 && slices.ContainsFunc(o.Turns(), func(t run.Turn) bool {

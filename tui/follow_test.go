@@ -203,3 +203,31 @@ func TestBackFromAway(t *testing.T) {
 		}
 	}
 }
+
+// A bare Enter so soon after time alone has changed what it means does nothing but tell it: a swirl that nobody can have seen
+// fall due is not recorded as done, and a wait that has just passed its latest end is not ended by an answer to a reminder.
+func TestEnterThatHasJustTurned(t *testing.T) {
+	o, m := atBatch(t, "A")
+	for _, line := range []string{"", "", "50", "1"} {
+		m.now += 10 * time.Second
+		o.Enter(line, 0)
+	}
+	began := m.now // of the wait: a reminder each 4 min, 20 min at most
+	events := o.Engine.State.Last.N
+	for _, tt := range []struct {
+		after time.Duration
+		does  string
+	}{
+		{4*time.Minute + 500*time.Millisecond, "done: Swirl the flask"},
+		{20*time.Minute + 700*time.Millisecond, "end the wait"},
+	} {
+		m.now = began + tt.after
+		if got := heard(o.Enter("", 0)); !strings.Contains(got, "Enter means “"+tt.does+"” since this moment") || o.Engine.State.Last.N != events {
+			t.Errorf("%s after the begin of the wait: %q, %d events", tt.after, got, o.Engine.State.Last.N-events)
+		}
+	}
+	m.now = began + 24*time.Minute
+	if a := o.Enter("", 0); a.Ask == nil || !strings.HasPrefix(a.Ask.Say, "Not shown yet") {
+		t.Errorf("an Enter when it could be seen what it does: %+v", a)
+	}
+}

@@ -140,6 +140,9 @@ func (o *Operator) afresh(line string, typedAt time.Duration) Answer {
 		if moved := o.Follow(); moved != "" || lost || o.Unseen() {
 			return Answer{Moved: moved, Refused: o.Vessel + " is in hand now: Enter again."}
 		}
+		if does := o.Turned(o.Vessel); does != "" {
+			return Answer{Refused: "Nothing done: Enter means “" + does + "” since this moment. Enter again."}
+		}
 	}
 	c, refused := o.command(line, typedAt)
 	if refused != "" {

@@ -93,7 +93,7 @@ func checkSize(t testing.TB, frame string, w, h int) {
 
 // warmed leads to the wait of the second stage, catalyst to that of the first portion.
 var (
-	warmed   = []string{"", "", "+1m", "50,04", "+1m", "1", "+2m", "34.5", "+2m", "43.6", "", "+4m", "", "53.9"}
+	warmed   = []string{"", "", "+1m", "50,04", "+1m", "1", "+2m", "34.5", "+2m", "43.6", "+1s", "", "+4m", "", "53.9"}
 	catalyst = after(warmed, "+3m40s", "54.2", "", "+1m", "8,71", "+30s", "")
 )
 

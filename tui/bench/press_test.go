@@ -81,7 +81,7 @@ func TestKeys(t *testing.T) {
 // TestWholeRun walks the invented procedure to its end, where the summary shows itself.
 func TestWholeRun(t *testing.T) {
 	p := newPlayer(t, 1)
-	p.play("", "", "50.04", "1", "+4m", "", "40", "+4m", "", "+4m", "", "54.1", "")
+	p.play("", "", "50.04", "1", "+4m1s", "", "40", "+4m", "", "+4m", "", "54.1", "")
 	for range 3 {
 		p.play("8.7", "+1m", "", "+3m", "")
 	}
@@ -295,7 +295,7 @@ func TestFollow(t *testing.T) {
 	p.at += time.Second
 	p.play("", "50", "1") // both wait
 	p.send(typed("n"))
-	p.play("+4m")
+	p.play("+4m1s")
 	if got := p.now().Operator.Vessel; got != "B" {
 		t.Errorf("%s is in hand while a note of B is typed", got)
 	}

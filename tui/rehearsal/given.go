@@ -30,6 +30,7 @@ func With(script protocols.Script, givens map[string]map[string]string) (protoco
 		if q.lines = q.lines[1:]; isIdle(o, line) {
 			continue
 		}
+		line = seen(o, clock, line)
 		if err := play(o, clock, line); err != nil {
 			return script, unsuited(err)
 		}
@@ -39,6 +40,15 @@ func With(script protocols.Script, givens map[string]map[string]string) (protoco
 		}
 	}
 	return script, nil
+}
+
+// seen returns a line a second later where what a bare Enter does has just changed: a person sees that first.
+func seen(o *tui.Operator, clock *Clock, line protocols.Line) protocols.Line {
+	clock.Set(line.At)
+	if line.Typed == "" && o.Open() == nil && o.Turned(line.Vessel) != "" {
+		line.At += time.Second
+	}
+	return line
 }
 
 func unsuited(err error) error {

@@ -98,10 +98,12 @@ func together(script protocols.Script, parts []*part) ([]protocols.Line, error) 
 			continue
 		}
 		line.At = max(next.at(), clock.Now().Elapsed)
-		next.from = line.At - next.lines[0].At // what it waited, all that follows in this vessel waits
-		if next.lines = next.lines[1:]; line.Vessel != "" {
+		if line.Vessel != "" {
 			line.Vessel = next.label
 		}
+		line = seen(o, clock, line)
+		next.from = line.At - next.lines[0].At // what it waited, all that follows in this vessel waits
+		next.lines = next.lines[1:]
 		if err := play(o, clock, line); err != nil {
 			return nil, err
 		}
