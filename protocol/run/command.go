@@ -38,7 +38,7 @@ type (
 	}
 	// TakeBack makes the newest value of a reading ("" means the last one taken) one that was not taken.
 	TakeBack struct{ Reading, Why string }
-	// Again adds what was given once more to the newest portion of the vessel's stage: a second pour into one vessel.
+	// Again adds what was given once more to the newest portion of the vessel, of whatever stage: a second pour into it.
 	Again struct{ Typed, Why string }
 	// LeaveOut says that the reading asked for is not taken, and why.
 	LeaveOut struct{ Why string }

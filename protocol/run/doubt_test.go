@@ -5,6 +5,9 @@ import (
 	"strings"
 	"testing"
 	"time"
+
+	"example.org/meniscus/calc/quantity"
+	"example.org/meniscus/protocol"
 )
 
 // heating is an invented protocol: two weighings, a dose in two portions, and a water bath that is warmed.
@@ -82,7 +85,13 @@ say = "Was it tared?"
 // heated begins a run of it with water at hand: a point every 30 s, from 2:00 on.
 func heated(t *testing.T, points ...string) *hand {
 	t.Helper()
-	s, first, err := Begin(Begun{Run: "r", File: "heating.toml", Protocol: heating, Vessels: []VesselBegun{{Label: "A"}}}, Moment{At: noon})
+	return heatedAs(t, heating, points...)
+}
+
+// heatedAs is the same by another wording of the protocol.
+func heatedAs(t *testing.T, text string, points ...string) *hand {
+	t.Helper()
+	s, first, err := Begin(Begun{Run: "r", File: "heating.toml", Protocol: text, Vessels: []VesselBegun{{Label: "A"}}}, Moment{At: noon})
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -139,6 +148,86 @@ func TestDoubtIsNotInherited(t *testing.T) {
 	}
 }
 
+// TestPace: a rate may also be the least that a series changes by, and an end is asked about as it is shown.
+func TestPace(t *testing.T) {
+	for _, tt := range []struct{ name, rate, at, typed, asked, planned string }{
+		{"has to rise", `["2 K/min", "6 K/min"]`, "3:30", "33.0", "is a slower rise than expected (to 33.9 °C)", "1:00 after 32.0 °C, a rise to 33.9 °C at least"},
+		{"has to rise, a moment later", `["2 K/min", "6 K/min"]`, "2:31", "32.0", "", ""},
+		{"has to fall", `["-6 K/min", "-2 K/min"]`, "3:30", "31.0", "is a slower fall than expected (to 30.1 °C)", "1:00 after 32.0 °C, a fall to 30.1 °C at least"},
+		{"has to fall, a moment later", `["-6 K/min", "-2 K/min"]`, "2:31", "32.0", "", ""},
+		{"reads like the end", `["", "5.9 K/min"]`, "3:00", "35.1", "", ""}, // 32.0 + 2.95 + 0.115
+		{"just above", `["", "5.9 K/min"]`, "3:00", "35.2", "a faster rise than expected (to 35.1 °C)", "0:30 after 32.0 °C, a rise to 35.1 °C at most"},
+		{"any fall", `["", "6 K/min"]`, "3:00", "12.0", "", ""},
+		{"any rise", `["-1 K/min", ""]`, "3:00", "59.0", "", ""},
+	} {
+		h := heatedAs(t, strings.Replace(heating, `["-1 K/min", "6 K/min"]`, tt.rate, 1), "30.0")
+		h.try("2:30", "A", Take{Typed: "32.0"}, true)
+		before := len(h.engine.State.Deviations)
+		_, err := h.try(tt.at, "A", Take{Typed: tt.typed}, false)
+		asked(t, tt.name, err, tt.asked)
+		if tt.asked == "" {
+			continue
+		}
+		h.try(tt.at, "A", Take{Typed: tt.typed}, true)
+		if dev := h.engine.State.Deviations[before:]; len(dev) != 1 || dev[0].Planned != tt.planned {
+			t.Errorf("%s: recorded %+v", tt.name, dev)
+		}
+	}
+}
+
+// TestPaceByTheTimeOfReading: a point is held against the one that was read before it, not against the one that was typed
+// before it, nor against itself.
+func TestPaceByTheTimeOfReading(t *testing.T) {
+	h := heated(t, "30.0")
+	h.typed("4:00", "A", "41.0")
+	h.do("4:10", "A", Take{Typed: "36.0", TypedAt: 3 * time.Minute, Late: true})
+	h.asks("4:30", "A", Take{Typed: "35.0"}, "35.0 °C, 0:30 after 41.0 °C, is a faster fall")
+	h.do("4:40", "A", Correct{Typed: "42.0"})
+	_, err := h.try("4:50", "A", Correct{Typed: "35.5"}, false)
+	asked(t, "corrected", err, "35.5 °C, 0:30 after 41.0 °C, is a faster fall")
+}
+
+// TestPaceOfASharedSeries: whoever of the vessels is at hand reads on.
+func TestPaceOfASharedSeries(t *testing.T) {
+	const bath = `format = 1
+[protocol]
+id = "bath"
+title = "Bath"
+version = "1"
+[[stage]]
+id = "bath"
+title = "Bath"
+clock = "10 min"
+  [[stage.reading]]
+  id = "water"
+  title = "Water"
+  kind = "series"
+  unit = "Cel"
+  rate = ["-1 K/min", "6 K/min"]
+  shared = true
+`
+	s, first, err := Begin(Begun{Run: "r", File: "bath.toml", Protocol: bath, Vessels: []VesselBegun{{Label: "A"}, {Label: "B"}}}, Moment{At: noon})
+	if err != nil {
+		t.Fatal(err)
+	}
+	h := &hand{t: t, events: []Event{first}}
+	h.engine = NewEngine(s, h, h)
+	h.do("0:00", "", Acknowledge{})
+	h.do("0:01", "A", Forward{})
+	h.do("0:02", "B", Forward{})
+	h.typed("1:00", "A", "30")
+	h.typed("1:30", "B", "32")
+	h.asks("2:00", "A", Take{Typed: "23"}, "23 °C, 0:30 after 32 °C, is a faster fall than expected (to 31.5 °C)")
+}
+
+// TestReadsLikeTheEnd: a value that looks like the end of what is expected is inside.
+func TestReadsLikeTheEnd(t *testing.T) {
+	h := heatedAs(t, strings.Replace(heating, `["10 Cel", "60 Cel"]`, `["10.04 Cel", "59.96 Cel"]`, 1), "10.0")
+	h.asks("2:30", "A", Take{Typed: "9.9"}, "below what is expected (10 to 60 °C)")
+	h.asks("9:00", "A", Take{Typed: "60.1"}, "above what is expected (10 to 60 °C)")
+	h.typed("9:30", "A", "60.0")
+}
+
 // TestFinerThanTheInstrument: a figure that the instrument does not show is asked about once.
 func TestFinerThanTheInstrument(t *testing.T) {
 	h := heated(t, "30.0")
@@ -149,6 +238,45 @@ func TestFinerThanTheInstrument(t *testing.T) {
 	}
 	h = heated(t, "30.0")
 	h.typed("2:30", "A", "88.15 [degF]") // 31.19 °C: another thermometer's figures
+}
+
+// TestIsFiner: by whole steps of the instrument, however many they are.
+func TestIsFiner(t *testing.T) {
+	const gram, celsius = "g", "Cel"
+	for _, tt := range []struct {
+		typed, unit, of string
+		step            float64
+		want            bool
+	}{
+		{"16.7", celsius, celsius, 0.1, false},
+		{"0.3", celsius, celsius, 0.1, false},
+		{"-16.7", celsius, celsius, 0.1, false},
+		{"-16.75", celsius, celsius, 0.1, true},
+		{"0", celsius, celsius, 0.1, false},
+		{"7.5", gram, gram, 0.5, false},
+		{"7.2", gram, gram, 0.5, true},
+		{"112.3634", gram, gram, 0.0001, false},
+		{"112.36345", gram, gram, 0.0001, true},
+		{"112.36345 g", gram, gram, 0.0001, true},
+		{"112,36345", gram, gram, 0.0001, true},
+		{"0.0015 kg", gram, gram, 0.01, false},
+		{"1.125 mg", gram, gram, 0.001, false}, // another balance
+		{"0.0112364", "kg", gram, 0.01, true},
+		{"0.01123", "kg", gram, 0.01, false},
+		{"878.55 kg/m3", "g/mL", "g/mL", 0.001, false}, // another hydrometer
+		{"31.2", celsius, "[degF]", 0.1, false},        // turned into °C by hand
+		{"7.2", gram, gram, 0, false},                  // no step declared
+	} {
+		r := &protocol.Reading{Kind: protocol.Number, Unit: quantity.MustUnit(tt.unit),
+			Instrument: &protocol.Instrument{Unit: quantity.MustUnit(tt.of), Step: tt.step}}
+		p, err := parse(r, tt.typed)
+		if err != nil {
+			t.Fatal(err)
+		}
+		if got := (claim{parsed: p, r: r, typed: tt.typed}).isFiner(); got != tt.want {
+			t.Errorf("%s in %s, in steps of %g %s: finer %t, want %t", tt.typed, tt.unit, tt.step, tt.of, got, tt.want)
+		}
+	}
 }
 
 // TestSwappedFiguresElsewhere: the slip may be in the reading that a range was worked out from.
@@ -188,6 +316,17 @@ func TestTally(t *testing.T) {
 	h.do("1:30", "A", Forward{})
 	h.do("1:35", "A", Correct{Typed: "11.5"})
 	tally("Given: 11.5 of 20 mL")
+}
+
+// TestTallyOfPieces: a number without a unit has none in the tally.
+func TestTallyOfPieces(t *testing.T) {
+	h := heatedAs(t, strings.NewReplacer(`"mL"`, `"1"`, `"20 mL"`, `"20"`).Replace(heating))
+	h.typed("0:10", "A", "126.41")
+	h.typed("0:20", "A", "226.40")
+	h.typed("0:30", "A", "11")
+	if live := h.engine.State.Look("A", h.now).Live; len(live) != 1 || live[0].Value != "11 of 20" {
+		t.Errorf("%+v", live)
+	}
 }
 
 // asked wants a question with a part, or none for "".

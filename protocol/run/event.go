@@ -88,7 +88,7 @@ type (
 		Unit     string  `json:"unit,omitempty"`
 		TypedAt  Span    `json:"typed_at"`
 		Unlikely bool    `json:"unlikely,omitempty"`      // asked about, and kept all the same
-		Planned  string  `json:"planned,omitempty"`       // what was expected instead, where it lies within its range
+		Planned  string  `json:"planned,omitempty"`       // what was expected instead; "": its range, as the run has it
 		Late     bool    `json:"entered_later,omitempty"` // TypedAt is when it was read, as told; the event is when it was entered
 	}
 	// ReadingCorrected supersedes the reading of event Of; the old one stays.

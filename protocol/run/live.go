@@ -1,6 +1,7 @@
 package run
 
 import (
+	"strings"
 	"time"
 
 	"example.org/meniscus/calc/formula"
@@ -50,7 +51,7 @@ func (l *look) sum(f protocol.Live) []LiveView {
 	if of, ok := bound(f.Of, f.Sum, 0, l.values); ok {
 		text += " of " + limit(of, f.Sum)
 	}
-	return []LiveView{{Say: f.Say, Value: text + " " + f.Unit.Shown()}}
+	return []LiveView{{Say: f.Say, Value: strings.TrimRight(text+" "+f.Unit.Shown(), " ")}}
 }
 
 // Aim returns the value that a series is to reach, in the reading's own unit; ok is false when none is declared, or the

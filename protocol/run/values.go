@@ -330,12 +330,20 @@ func Expected(r *protocol.Reading, portion int, values formula.Values) string {
 
 // limit shows a limit with no more decimals than the instrument shows.
 func limit(q quantity.Quantity, r *protocol.Reading) string {
-	d, ok := stepPlaces(r)
-	if !ok {
+	if _, ok := stepPlaces(r); !ok {
 		return quantity.Plain(q.Value, 5)
 	}
+	return quantity.Plain(toStep(q.Value, r), 12)
+}
+
+// toStep rounds a value to the decimals that its instrument shows; one without a step leaves it as it is.
+func toStep(value float64, r *protocol.Reading) float64 {
+	d, ok := stepPlaces(r)
+	if !ok {
+		return value
+	}
 	p := math.Pow10(d)
-	return quantity.Plain(math.Round(q.Value*p)/p, 12)
+	return math.Round(value*p) / p
 }
 
 func bound(b *protocol.Bound, r *protocol.Reading, portion int, values formula.Values) (quantity.Quantity, bool) {

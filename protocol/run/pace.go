@@ -1,0 +1,145 @@
+package run
+
+import (
+	"cmp"
+	"fmt"
+	"slices"
+	"strings"
+	"time"
+
+	"example.org/meniscus/calc/quantity"
+	"example.org/meniscus/protocol"
+)
+
+// tooFast doubts a point of a series that is further from the one before it than the series goes in that time. A point
+// that was itself kept after a question does not count alone: what agrees with the one before that is no news.
+func (d *decision) tooFast(c claim, values *Values) *doubt {
+	if c.r.Fall == nil && c.r.Rise == nil {
+		return nil
+	}
+	var first *doubt
+	for _, t := range d.before(c) {
+		found := c.after(t, values)
+		if found == nil {
+			return nil
+		}
+		if first == nil {
+			first = found
+		}
+		if !t.Unlikely {
+			break
+		}
+	}
+	return first
+}
+
+// before returns the points of a series that were read before a claim of it, the newest first: by when they were read, for
+// some may have been entered later. Those of a shared series count with whichever vessel they were read.
+func (d *decision) before(c claim) []*Taken {
+	vessels := []*Vessel{d.v}
+	if c.r.Shared {
+		vessels = d.s.Vessels
+	}
+	var out []*Taken
+	for _, v := range vessels {
+		for i := range v.Taken {
+			t := &v.Taken[i]
+			if t.Reading == c.r && !t.NotTaken && t.Portion == c.portion && t.Event != c.of && t.At.Elapsed <= c.at {
+				out = append(out, t)
+			}
+		}
+	}
+	slices.SortFunc(out, func(a, b *Taken) int {
+		return cmp.Or(cmp.Compare(b.At.Elapsed, a.At.Elapsed), b.Event-a.Event)
+	})
+	return out
+}
+
+// after doubts a point by how fast the series would have changed since an earlier one.
+func (c claim) after(t *Taken, values *Values) *doubt {
+	in, fall, rise := c.reach(t, values)
+	side, end, rate := in.side(c.value), in.low, fall
+	switch side {
+	case "":
+		return nil
+	case "above":
+		end, rate = in.high, rise
+	}
+	pace, way, most := paceWords(side, rate)
+	since := Hms(c.at-t.At.Elapsed) + " after " + t.Shown()
+	until := strings.TrimRight(limit(quantity.Exact(*end, c.r.Unit), c.r)+" "+c.r.Unit.Shown(), " ")
+	return &doubt{
+		ask:     fmt.Sprintf("%s, %s, is a %s %s than expected (to %s)", c.shown(), since, pace, way, until),
+		slip:    c.slip(in),
+		planned: fmt.Sprintf("%s, a %s to %s %s", since, way, until, most),
+	}
+}
+
+// reach returns how far a series may have come since an earlier point, and the rates that it may change at, in its unit per
+// minute. Less time than a beat counts as one where that gives it more room.
+func (c claim) reach(t *Taken, values *Values) (in bounds, fall, rise float64) {
+	passed, slack := (c.at - t.At.Elapsed).Minutes(), scatter(t)
+	least := max(passed, beat(c.r).Minutes())
+	fall, ok := rateOf(c.r, c.r.Fall, values)
+	if ok {
+		low := toStep(t.Value+min(fall*passed, fall*least)-slack, c.r)
+		in.low = &low
+	}
+	rise, ok = rateOf(c.r, c.r.Rise, values)
+	if ok {
+		high := toStep(t.Value+max(rise*passed, rise*least)+slack, c.r)
+		in.high = &high
+	}
+	return in, fall, rise
+}
+
+// paceWords tell a change that is beyond one of its rates: a series that has to rise is too slow below the lower one.
+func paceWords(side string, rate float64) (pace, way, most string) {
+	switch {
+	case side == "below" && rate > 0:
+		return "slower", "rise", "at least"
+	case side == "below":
+		return "faster", "fall", "at most"
+	case rate < 0:
+		return "slower", "fall", "at least"
+	}
+	return "faster", "rise", "at most"
+}
+
+// beat is the shortest time that counts as having passed between two points: they may be typed in one go from a slip of
+// paper.
+func beat(r *protocol.Reading) time.Duration {
+	least := 30 * time.Second
+	for _, rem := range r.Stage.Reminders {
+		if rem.Reading == r.ID && rem.Every > 0 {
+			least = min(least, rem.Every)
+		}
+	}
+	return least
+}
+
+// scatter is how far two points may differ by their instrument alone: twice the standard uncertainty of the difference.
+func scatter(t *Taken) float64 {
+	r := t.Reading
+	diff, err := quantity.Sub(r.Instrument.Measure(t.Value, r.Unit, r.ID+".1"), r.Instrument.Measure(t.Value, r.Unit, r.ID+".2"))
+	if err != nil {
+		return 0
+	}
+	return 2 * diff.U()
+}
+
+// rateOf is an expected rate of change, in the reading's unit per minute.
+func rateOf(r *protocol.Reading, b *protocol.Bound, values *Values) (float64, bool) {
+	if b == nil {
+		return 0, false
+	}
+	unit, err := r.RateUnit()
+	if err != nil {
+		return 0, false
+	}
+	q, err := b.Value(values, 0)
+	if err == nil {
+		q, err = q.To(unit)
+	}
+	return q.Value, err == nil
+}
