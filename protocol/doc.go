@@ -48,8 +48,8 @@
 //
 //	  [[stage.reading]]     id, title, kind = number | series | mark | stopwatch | choice | text | tick, unit, instrument,
 //	                        expect = [ low, high ], needed = true, choices = [ … ], say
-//	                        rate = [ "-1 K/min", "6 K/min" ]: how fast a series is expected to change; what is faster than
-//	                        that after the point before it is asked about, even where it lies within expect
+//	                        rate = [ "-1 K/min", "6 K/min" ]: the lowest and the highest rate at which a series is expected to
+//	                        change; a point that is further from the one before it is asked about, even within expect
 //	                        points = 5: how many points a needed series must have at least
 //	                        aim = "54 Cel": the value that a series is to reach, a quantity or a formula; its curve shows it
 //	                        shared = true: taken once, it serves every vessel of the run
@@ -62,7 +62,7 @@
 //	[[check]]               result, between = [ low, high ] or at_least or at_most, source, say
 //
 // Quantities are texts with a UCUM unit ("0.5 mL"); widths and steps of a temperature are intervals in K. The limits of
-// expect and of a check are quantities or formulas, those of a given's between are quantities; "" leaves an end open. The
+// expect, of rate and of a check are quantities or formulas, those of a given's between are quantities; "" leaves an end open. The
 // expect of a reading in a stage with portions may be a list, one limit for each portion. What stands in a stage may use
 // readings of that stage and earlier ones, and results that need no later reading. Every say, step and pause may
 // name a given, an amount or an earlier reading in braces: {portion_volume}; {{ stands for a brace. A title is shown as
