@@ -26,6 +26,39 @@ func TestGivenAgain(t *testing.T) {
 	}
 }
 
+// TestGivenAgainToWhatWasGiven: a portion that was taken back is not added to, and guards look at the sum.
+func TestGivenAgainToWhatWasGiven(t *testing.T) {
+	h := heatedAs(t, heating+`[[given]]
+id = "flask"
+value = "12 mL"
+[[guard]]
+id = "too_much"
+holds = "max(poured) <= flask"
+say = "More than the flask holds."
+`)
+	h.typed("0:10", "A", "126.41")
+	h.typed("0:20", "A", "226.40")
+	h.typed("0:30", "A", "11.0")
+	h.do("1:30", "A", Forward{})
+	h.typed("1:40", "A", "8.5")
+	h.asks("1:50", "A", Again{Typed: "4"}, "Poured, portion 2 of A had 8.5 mL. 4 mL more makes 12.5 mL")
+	if g := h.engine.State.Guards; len(g) != 1 || g[0].Guard != "too_much" {
+		t.Errorf("spoken: %+v", g)
+	}
+	h.do("2:00", "A", TakeBack{Reading: "poured", Why: "of B"})
+	h.asks("2:10", "A", Again{Typed: "1"}, "Poured, portion 1 of A had 11 mL")
+}
+
+// TestReasonAfterTheEnd: what is corrected when the run is over says why.
+func TestReasonAfterTheEnd(t *testing.T) {
+	h := heated(t)
+	h.typed("0:10", "A", "126.41")
+	h.asks("0:20", "", End{Why: "out of water"}, "End it for good")
+	if _, err := h.try("0:30", "A", Correct{Typed: "126.51"}, false); err != ErrNoReason {
+		t.Errorf("got %v", err)
+	}
+}
+
 // TestLatestEndMovesForAReason: what moves the latest end of a wait says why.
 func TestLatestEndMovesForAReason(t *testing.T) {
 	h := begin(t, "A")

@@ -1,0 +1,117 @@
+package run
+
+import (
+	"math"
+	"strings"
+	"testing"
+	"time"
+
+	"example.org/meniscus/calc/quantity"
+	"example.org/meniscus/protocol"
+)
+
+// TestPace: a rate may also be the least that a series changes by, and an end is asked about as it is shown.
+func TestPace(t *testing.T) {
+	for _, tt := range []struct{ name, rate, at, typed, asked, planned string }{
+		{"has to rise", `["2 K/min", "6 K/min"]`, "3:30", "33.0", "is a slower rise than expected (to 33.9 °C)", "1:00 after 32.0 °C, a rise to 33.9 °C at least"},
+		{"has to rise, a moment later", `["2 K/min", "6 K/min"]`, "2:31", "32.0", "", ""},
+		{"has to fall", `["-6 K/min", "-2 K/min"]`, "3:30", "31.0", "is a slower fall than expected (to 30.1 °C)", "1:00 after 32.0 °C, a fall to 30.1 °C at least"},
+		{"has to fall, a moment later", `["-6 K/min", "-2 K/min"]`, "2:31", "32.0", "", ""},
+		{"reads like the end", `["", "5.9 K/min"]`, "3:00", "35.1", "", ""}, // 32.0 + 2.95 + 0.115
+		{"just above", `["", "5.9 K/min"]`, "3:00", "35.2", "a faster rise than expected (to 35.1 °C)", "0:30 after 32.0 °C, a rise to 35.1 °C at most"},
+		{"any fall", `["", "6 K/min"]`, "3:00", "12.0", "", ""},
+		{"any rise", `["-1 K/min", ""]`, "3:00", "59.0", "", ""},
+	} {
+		h := heatedAs(t, strings.Replace(heating, `["-1 K/min", "6 K/min"]`, tt.rate, 1), "30.0")
+		h.try("2:30", "A", Take{Typed: "32.0"}, true)
+		before := len(h.engine.State.Deviations)
+		_, err := h.try(tt.at, "A", Take{Typed: tt.typed}, false)
+		asked(t, tt.name, err, tt.asked)
+		if tt.asked == "" {
+			continue
+		}
+		h.try(tt.at, "A", Take{Typed: tt.typed}, true)
+		if dev := h.engine.State.Deviations[before:]; len(dev) != 1 || dev[0].Planned != tt.planned {
+			t.Errorf("%s: recorded %+v", tt.name, dev)
+		}
+	}
+}
+
+// TestPaceByTheTimeOfReading: a point is held against the one that was read before it, not against the one that was typed
+// before it, nor against itself.
+func TestPaceByTheTimeOfReading(t *testing.T) {
+	h := heated(t, "30.0")
+	h.typed("4:00", "A", "41.0")
+	h.do("4:10", "A", Take{Typed: "36.0", TypedAt: 3 * time.Minute, Late: true})
+	h.asks("4:30", "A", Take{Typed: "35.0"}, "35.0 °C, 0:30 after 41.0 °C, is a faster fall")
+	h.do("4:40", "A", Correct{Typed: "42.0"})
+	_, err := h.try("4:50", "A", Correct{Typed: "35.5"}, false)
+	asked(t, "corrected", err, "35.5 °C, 0:30 after 41.0 °C, is a faster fall")
+}
+
+// TestPaceOfASharedSeries: whoever of the vessels is at hand reads on.
+func TestPaceOfASharedSeries(t *testing.T) {
+	const bath = `format = 1
+[protocol]
+id = "bath"
+title = "Bath"
+version = "1"
+[[stage]]
+id = "bath"
+title = "Bath"
+clock = "10 min"
+  [[stage.reading]]
+  id = "water"
+  title = "Water"
+  kind = "series"
+  unit = "Cel"
+  rate = ["-1 K/min", "6 K/min"]
+  shared = true
+`
+	s, first, err := Begin(Begun{Run: "r", File: "bath.toml", Protocol: bath, Vessels: []VesselBegun{{Label: "A"}, {Label: "B"}}}, Moment{At: noon})
+	if err != nil {
+		t.Fatal(err)
+	}
+	h := &hand{t: t, events: []Event{first}}
+	h.engine = NewEngine(s, h, h)
+	h.do("0:00", "", Acknowledge{})
+	h.do("0:01", "A", Forward{})
+	h.do("0:02", "B", Forward{})
+	h.typed("1:00", "A", "30")
+	h.typed("1:30", "B", "32")
+	h.asks("2:00", "A", Take{Typed: "23"}, "23 °C, 0:30 after 32 °C, is a faster fall than expected (to 31.5 °C)")
+}
+
+// TestPaceOfWhatCounts: a point that was taken back is none.
+func TestPaceOfWhatCounts(t *testing.T) {
+	h := heated(t, "30.0", "33.0")
+	h.do("2:40", "A", TakeBack{Why: "by the wall"})
+	h.typed("3:00", "A", "29.5")
+}
+
+// TestBeat: points count as half a minute apart at least, or as the reminder has it where that is sooner.
+func TestBeat(t *testing.T) {
+	for _, tt := range []struct {
+		reading string
+		every   time.Duration
+		want    time.Duration
+	}{{"water", 10 * time.Second, 10 * time.Second}, {"water", 5 * time.Minute, 30 * time.Second}, {"oil", 10 * time.Second, 30 * time.Second}, {"water", 0, 30 * time.Second}} {
+		st := &protocol.Stage{Reminders: []protocol.Reminder{{Reading: tt.reading, Every: tt.every}}}
+		if got := beat(&protocol.Reading{ID: "water", Stage: st}); got != tt.want {
+			t.Errorf("with a reminder of %s each %s: %s, want %s", tt.reading, tt.every, got, tt.want)
+		}
+	}
+}
+
+// TestScatter: an offset that both points share is no difference between them.
+func TestScatter(t *testing.T) {
+	celsius := quantity.MustUnit("Cel")
+	r := &protocol.Reading{ID: "water", Unit: celsius, Instrument: &protocol.Instrument{ID: "t", Unit: celsius, Step: 0.1, Tolerance: 0.05, Offset: 0.5}}
+	want := 2 * math.Sqrt(4*0.05*0.05/3) // four half-widths of 0.05 K, rectangular
+	if got := scatter(&Taken{Reading: r, Value: 30}); math.Abs(got-want) > 1e-9 {
+		t.Errorf("two points differ by %g K, want %g", got, want)
+	}
+	if got := scatter(&Taken{Reading: &protocol.Reading{ID: "water", Unit: celsius}, Value: 30}); got != 0 {
+		t.Errorf("without an instrument they differ by %g", got)
+	}
+}
