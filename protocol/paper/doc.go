@@ -14,6 +14,8 @@
 // The readings of a stage with portions stand in the order of the portions, or name theirs: titre.2. Those of a series
 // stand in order of time. A mark needs at, or a value in min. The run begins at the earliest time in the file, or at minute zero.
 //
+// A reading that would have been asked about at the bench is kept and marked, with what was expected instead.
+//
 // Read tells every fault of a file at once, by line. A reading that is not in the file is no fault: the results that
 // need it say so.
 package paper

@@ -18,9 +18,14 @@
 // the wall clock. On other systems sleep cannot be told from a wall clock set forward: it counts as time, and the record
 // says that it is not sure.
 //
+// A typed value is doubted where it lies outside what is expected, where a series would have changed faster than its
+// rate, or where it is finer than its instrument is read. The question names the slip that is likely; a value that is kept
+// all the same is marked, and a deviation says what was expected. Doubt says the same of readings from paper.
+//
 // Corrections. Nothing is overwritten: a corrected reading keeps what it was, a reading taken back becomes one that was
 // not taken and is asked for again where the vessel still stands, and a reading entered later has both times: when it was
-// read, which lies within its stage, and when it was entered. Results and guards follow the newest.
+// read, which lies within its stage, and when it was entered. What is given again to a portion is such a correction, to the
+// sum of both. Results and guards follow the newest.
 //
 // Each vessel is in one place: a stage, a portion, a phase (hands, wait, end) and a step. Its clocks run on Elapsed, the
 // time since the run began, which the caller hands in as a Moment; this package never asks the time, reads no file and

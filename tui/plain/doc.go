@@ -6,5 +6,7 @@
 // tui), and so are the engine and the journal. With several vessels a change of the one in hand is said before its
 // situation, and comes only with a line: nothing changes under one that is being typed.
 //
+// Lines are broken between words where a width is told, and left whole where none is, as a screen reader likes them.
+//
 // The end of the input leaves the program, not the run: the run goes on and can be taken up again.
 package plain
