@@ -2,8 +2,6 @@ package run
 
 import (
 	"fmt"
-
-	"example.org/meniscus/protocol"
 )
 
 // again adds a second pour to the newest portion. It happened and cannot be undone, so the sum and the deviation are what
@@ -42,12 +40,11 @@ func (d *decision) again(act Again) error {
 	return nil
 }
 
-// newestPortion is the newest reading that each portion has one of, such as the volume that was poured; nil where there is
-// none.
+// newestPortion is the newest reading that its stage adds up, such as the volume that was poured; nil where there is none.
 func (v *Vessel) newestPortion() *Taken {
 	for i := len(v.Taken) - 1; i >= 0; i-- {
-		if t := &v.Taken[i]; t.Reading.IsList() && t.Reading.Kind == protocol.Number && !t.NotTaken {
-			return t
+		if _, ok := dosed(v.Taken[i].Reading); ok && !v.Taken[i].NotTaken {
+			return &v.Taken[i]
 		}
 	}
 	return nil

@@ -146,10 +146,10 @@ func (v *Vessel) tookIn(event int, reading string) (*Taken, error) {
 
 // supersede keeps what a reading was.
 func (t *Taken) supersede(e Event, why string) {
-	was := Correction{Typed: t.Typed, Value: t.Value, Text: t.Text, At: e.Moment, Why: why}
+	was := Correction{Typed: t.Typed, Value: t.Value, Text: t.Text, Read: t.At.Elapsed, At: e.Moment, Why: why}
 	switch {
 	case t.NotTaken:
-		was = Correction{Typed: "not taken: " + t.Why, At: e.Moment, Why: why, NotTaken: true}
+		was = Correction{Typed: "not taken: " + t.Why, Read: t.At.Elapsed, At: e.Moment, Why: why, NotTaken: true}
 	case was.Typed == "": // a key took it
 		was.Typed = t.Shown()
 	}
@@ -170,8 +170,8 @@ func (f ReadingTakenBack) apply(s *State, v *Vessel, e Event) error {
 	k := key(t.Reading, t.Portion)
 	s.deviate(Deviation{At: e.Moment, Vessel: v.Label, Stage: t.Reading.Stage.ID, Portion: k.portion, Kind: "taken back",
 		What: t.Reading.Title, Planned: "to be read", Done: "read as " + shown + ", then taken back", Why: f.Why})
-	if s.isHere(v, t.Reading, t.Portion) && v.settled[k] > 0 {
-		v.settled[k]-- // it is asked for again
+	if (t.Reading.Shared || s.isHere(v, t.Reading, t.Portion)) && v.settled[k] > 0 {
+		v.settled[k]-- // it is asked for again: one that is shared, of whatever vessel comes by
 	}
 	s.reviewGuards(v)
 	return nil

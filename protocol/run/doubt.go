@@ -73,8 +73,8 @@ func (d *decision) with(c claim) *Values {
 	return x
 }
 
-// doubt finds the first of three reasons: outside what is expected, further from the point before it than a series goes
-// in that time, finer than the instrument is read.
+// doubt finds the first of four reasons: outside what is expected, further from the point before it than a series goes
+// in that time, more than all portions come to, finer than the instrument is read.
 func (d *decision) doubt(c claim, values *Values) *doubt {
 	if c.r.Kind != protocol.Number && c.r.Kind != protocol.Series && c.r.Kind != protocol.Stopwatch {
 		return nil
@@ -87,6 +87,9 @@ func (d *decision) doubt(c claim, values *Values) *doubt {
 		}
 	}
 	if found := d.tooFast(c, values); found != nil {
+		return found
+	}
+	if found := d.tooMuch(c); found != nil {
 		return found
 	}
 	return d.tooFine(c)

@@ -185,40 +185,6 @@ func TestGuardSpeaksInTheQuestion(t *testing.T) {
 	asked(t, "tared", err, "below what is expected (225.41 to 227.41 g). Was it tared? Keep it?")
 }
 
-// TestTally: what was given in each portion adds up, and a sum is not held back by a portion that is still to come.
-func TestTally(t *testing.T) {
-	h := heated(t)
-	tally := func(want string) {
-		t.Helper()
-		got := ""
-		for _, f := range h.engine.State.Look("A", h.now).Live {
-			got += f.Say + ": " + f.Value
-		}
-		if got != want {
-			t.Errorf("at %s: %q, want %q", Hms(h.now), got, want)
-		}
-	}
-	h.typed("0:10", "A", "126.41")
-	h.typed("0:20", "A", "226.40")
-	tally("")
-	h.typed("0:30", "A", "11.0")
-	tally("Given: 11 of 20 mL")
-	h.do("1:30", "A", Forward{})
-	h.do("1:35", "A", Correct{Typed: "11.5"})
-	tally("Given: 11.5 of 20 mL")
-}
-
-// TestTallyOfPieces: a number without a unit has none in the tally.
-func TestTallyOfPieces(t *testing.T) {
-	h := heatedAs(t, strings.NewReplacer(`"mL"`, `"1"`, `"20 mL"`, `"20"`).Replace(heating))
-	h.typed("0:10", "A", "126.41")
-	h.typed("0:20", "A", "226.40")
-	h.typed("0:30", "A", "11")
-	if live := h.engine.State.Look("A", h.now).Live; len(live) != 1 || live[0].Value != "11 of 20" {
-		t.Errorf("%+v", live)
-	}
-}
-
 // asked wants a question with a part, or none for "".
 func asked(t *testing.T, name string, err error, part string) {
 	t.Helper()

@@ -1,7 +1,6 @@
 package run
 
 import (
-	"strings"
 	"time"
 
 	"example.org/meniscus/calc/formula"
@@ -14,6 +13,7 @@ type LiveView struct {
 	Say   string
 	Value string         // "0.41 ± 0.12 mL"; "" for a moment
 	In    *time.Duration // a moment: how far off it is; negative when it has passed
+	Over  string         // a sum: that more was given than planned so far; "" when it was not
 }
 
 // live works the stage's figures out; those without a value yet, or that a method refuses, are left out.
@@ -32,26 +32,11 @@ func (l *look) live() []LiveView {
 		if err != nil {
 			continue
 		}
-		out = append(out, l.figure(f, q))
+		if fig := l.figure(f, q); fig.In == nil || *fig.In <= 0 || canTell(q, *fig.In) {
+			out = append(out, fig)
+		}
 	}
 	return out
-}
-
-// sum adds up what a reading has in each portion so far, and tells what that is to come to; nothing while it has none.
-func (l *look) sum(f protocol.Live) []LiveView {
-	taken := l.values.takenOf(f.Sum)
-	if len(taken) == 0 {
-		return nil
-	}
-	total := 0.0
-	for _, t := range taken {
-		total += t.Value
-	}
-	text := Figure(total, f.Sum)
-	if of, ok := bound(f.Of, f.Sum, 0, l.values); ok {
-		text += " of " + limit(of, f.Sum)
-	}
-	return []LiveView{{Say: f.Say, Value: strings.TrimRight(text+" "+f.Unit.Shown(), " ")}}
 }
 
 // Aim returns the value that a series is to reach, in the reading's own unit; ok is false when none is declared, or the
@@ -68,6 +53,12 @@ func aimWords(r *protocol.Reading, portion int, values formula.Values) string {
 		return ""
 	}
 	return limit(q, r) + " " + r.Unit.Shown()
+}
+
+// canTell tells whether the readings bear a forecast: its expanded uncertainty is no more than the time it is ahead.
+func canTell(q quantity.Quantity, in time.Duration) bool {
+	expanded, _ := q.Expanded()
+	return !(expanded > in.Minutes())
 }
 
 func (l *look) figure(f protocol.Live, q quantity.Quantity) LiveView {

@@ -19,6 +19,9 @@ func (s *State) own(v *Vessel) []string {
 		isChoice := g.Kind == protocol.GivenChoice
 		if v.Set[g.ID] != "" || isChoice && first || s.differ(g, v) {
 			if shown, ok := v.Sheet.Show(g.ID, 0); ok {
+				if !isChoice {
+					shown = g.ID + " " + shown
+				}
 				out = append(out, strings.ReplaceAll(shown, "_", " "))
 			}
 		}

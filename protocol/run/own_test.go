@@ -52,9 +52,9 @@ steps = ["Look"]
 		want    [][]string
 	}{
 		{"alone", []VesselBegun{set("A")}, [][]string{{"rape seed"}}},
-		{"alone, with its own", []VesselBegun{set("A", "mass", "60 g", "stir", "never")}, [][]string{{"60 g", "rape seed", "never"}}},
+		{"alone, with its own", []VesselBegun{set("A", "mass", "60 g", "stir", "never")}, [][]string{{"mass 60 g", "rape seed", "never"}}},
 		{"both alike", []VesselBegun{set("A"), set("B")}, [][]string{{"rape seed"}, {"rape seed"}}},
-		{"one has another mass", []VesselBegun{set("A"), set("B", "mass", "60 g")}, [][]string{{"50 g", "rape seed"}, {"60 g", "rape seed"}}},
+		{"one has another mass", []VesselBegun{set("A"), set("B", "mass", "60 g")}, [][]string{{"mass 50 g", "rape seed"}, {"mass 60 g", "rape seed"}}},
 		{"one is not stirred", []VesselBegun{set("A", "oil", "olive"), set("B", "stir", "never")}, [][]string{{"olive", "by hand"}, {"rape seed", "never"}}},
 	} {
 		s, _, err := Begin(Begun{Run: "r", File: "oils.toml", Protocol: oils, Vessels: tt.vessels}, Moment{At: noon})

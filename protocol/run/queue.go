@@ -2,6 +2,7 @@ package run
 
 import (
 	"cmp"
+	"fmt"
 	"slices"
 	"time"
 
@@ -22,7 +23,7 @@ type Turn struct {
 	Planned bool
 	// Later tells that the hands could begin with it now, and that the timetable has them elsewhere first.
 	Later bool
-	// Calls tells that a wait's window closes so soon that the hands must come, wherever the timetable has them.
+	// Calls tells that a window closes so soon that the hands must come, wherever the timetable has them.
 	Calls bool
 	begun bool          // the vessel has entered its first stage
 	stays bool          // the hands may not leave it
@@ -35,7 +36,7 @@ func (t Turn) Due() bool { return t.In <= 0 }
 // Queue returns what the hands do now, next and after that, over all vessels that are not through. What the operator
 // must stay with comes first; then what is due, the window that closes first before the others; then vessels that wait
 // to begin; then what falls due later, the soonest first. Where there is a timetable, what is due goes in its order behind
-// the waits whose windows are about to close, and a vessel that is to begin has its turn like any other. Vessels alike keep
+// what is about to close or to be missed, and a vessel that is to begin has its turn like any other. Vessels alike keep
 // their order.
 func (s *State) Queue(now time.Duration) []Turn {
 	var turns []Turn
@@ -84,6 +85,9 @@ func boolInt(b bool) int {
 	return 0
 }
 
+// remindsBefore is how long before a reminder is missed it comes before what the timetable has.
+const remindsBefore = 30 * time.Second
+
 // turn works out when a vessel needs the hands: at once for a step, a mark or a due reminder, otherwise at the aim of its
 // clock, or when the timetable has it if that is later, or with the next reminder if that is sooner.
 func (s *State) turn(v *Vessel, now time.Duration) Turn {
@@ -110,7 +114,8 @@ func (s *State) turn(v *Vessel, now time.Duration) Turn {
 	if c := w.Clock; c != nil && c.Window.AtMost > 0 {
 		t.Closes, t.Open = c.Window.AtMost-c.Elapsed, false
 	}
-	calls := s.Timetable() != nil && v.Phase == protocol.WaitPhase && !t.Open && t.Closes <= s.closing(v)
+	byPlan := s.Timetable() != nil
+	calls := byPlan && !t.Open && t.Closes <= s.closing(v)
 	if v.Phase != protocol.WaitPhase || w.Tone == Late || w.Tone != Waiting && len(w.Due) == 0 {
 		t.Calls = calls
 		return t // what is past its window is late for that, whatever reminder is due too
@@ -120,6 +125,7 @@ func (s *State) turn(v *Vessel, now time.Duration) Turn {
 		t.Do, t.at, t.Calls = d.Say, now-d.For, calls
 		if next := st.Reminders[d.Index].Every - d.For; t.Open || next < t.Closes {
 			t.Closes, t.Open = next, false
+			t.Calls = t.Calls || byPlan && next <= remindsBefore
 		}
 		return t
 	}
@@ -148,14 +154,18 @@ func (s *State) dueElsewhere(v *Vessel, now time.Duration) (Turn, bool) {
 }
 
 // busy lists the resources that a vessel uses in its stage, or will use in the next one, and that others fill: "Balance:
-// with B". Nothing is barred by it.
+// with B". One that this vessel has taken beyond its places says so. Nothing is barred by it.
 func (s *State) busy(v *Vessel) []string {
 	var out []string
 	for i := max(v.Stage, 0); i <= v.Stage+1 && i < len(s.Protocol.Stages); i++ {
 		for _, id := range s.Protocol.Stages[i].Uses {
 			r := s.Protocol.Resource(id)
-			text := r.Title + ": with " + joined(s.holders(r, v))
-			if len(s.holders(r, v)) >= s.places(r) && !slices.Contains(out, text) && !s.holds(v, r) {
+			others := s.holders(r, v)
+			text := r.Title + ": with " + joined(others)
+			if s.holds(v, r) {
+				text = fmt.Sprintf("%s: with %s too, and it is there for %d", r.Title, joined(others), s.places(r))
+			}
+			if len(others) >= s.places(r) && !slices.Contains(out, text) {
 				out = append(out, text)
 			}
 		}

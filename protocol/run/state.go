@@ -91,9 +91,10 @@ type Correction struct {
 	Typed    string
 	Value    float64
 	Text     string
-	At       Moment // when it was superseded
-	Why      string // why it was
-	NotTaken bool   // there was no value; Typed says so
+	Read     time.Duration // elapsed time at which it was read
+	At       Moment        // when it was superseded
+	Why      string        // why it was
+	NotTaken bool          // there was no value; Typed says so
 }
 
 // A Deviation is planned against done.

@@ -106,7 +106,7 @@ func TestQueueIsOrderedByClosingWindow(t *testing.T) {
 	if got := order("18:10"); got != "B A C" { // B's hands close at 19:30, A's wait at 20:00
 		t.Errorf("at 18:10: %s", got)
 	}
-	h.asks("15:00", "A", Forward{}, "A is not due: Dose wants at least 3:00, 2:00 to go. B is due: Weigh.")
+	h.asks("15:00", "A", Forward{}, "A is not due for portion 2 before 12:17: Dose wants at least 3:00, 2:00 to go. B is due: Weigh.")
 }
 
 // A reminder that is due as well neither names what is late nor says when its window closed.

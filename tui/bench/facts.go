@@ -71,6 +71,9 @@ func (p panel) allFacts(pause int) []fact {
 	}
 	for _, f := range v.Live {
 		add(figure, p.figure(f.Say, tui.Live(f, p.now)))
+		if f.Over != "" {
+			add(isDue, p.told(row{role: tui.Warn, before: p.caution + " ", sign: tui.Warn}, f.Over, clause(f.Over)))
+		}
 	}
 	for _, busy := range v.Busy {
 		add(held, p.told(row{before: p.cross + " ", sign: tui.Strong}, busy))

@@ -48,6 +48,8 @@ func stripsOf(t run.Taken) []strip {
 		s := first
 		if i > 0 {
 			s = first.corrected(t.Was[i-1])
+		} else if was.Read != t.At.Elapsed { // its time was corrected as well
+			s.at, s.more = was.Read, ""
 		}
 		s.value, s.struck = t.ShownAs(was), true
 		out = append(out, s)

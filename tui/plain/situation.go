@@ -68,6 +68,9 @@ func (f *face) situation(v run.View) []fact {
 	now := f.o.Engine.Now().At.In(run.Place(f.state().Here))
 	for _, l := range v.Live {
 		add("live "+l.Say, l.Say+": "+tui.Live(l, now))
+		if l.Over != "" {
+			add("over "+l.Say, "Look again: "+l.Over)
+		}
 	}
 	for _, busy := range v.Busy {
 		add("busy "+busy, busy+".")
