@@ -130,7 +130,7 @@ func TestReasonIsAdded(t *testing.T) {
 
 // A correction with two keys: c, the value, Enter. What the record will say stands beside the value before.
 func TestCorrectedWithTwoKeys(t *testing.T) {
-	o, _ := gone(t)
+	o, m := gone(t)
 	for line, want := range map[string]string{"c 2": "hazy, mistyped", "c 2 misread": "", "c": "", "c 9": "", "u 2": ""} {
 		if slip, ok := o.Slip(line); !ok || slip.Becomes != want {
 			t.Errorf("%q becomes %q (%t), want %q", line, slip.Becomes, ok, want)
@@ -138,6 +138,15 @@ func TestCorrectedWithTwoKeys(t *testing.T) {
 	}
 	if got := heard(o.Enter("c 2", 0)); !strings.HasPrefix(got, "A How the oil looks: hazy instead of clear, mistyped") {
 		t.Error(got)
+	}
+	m.now += time.Second
+	o.Enter("z out of oil", 0)
+	m.now += time.Second
+	if o.Enter("", 0); o.Engine.State.Ended == nil {
+		t.Fatal("the run goes on")
+	}
+	if slip, ok := o.Slip("c 3"); !ok || slip.Taken == nil || slip.Becomes != "" {
+		t.Errorf("after the end, without a reason: %+v (%t)", slip, ok)
 	}
 }
 

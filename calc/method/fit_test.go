@@ -167,6 +167,7 @@ func TestFitsRefuse(t *testing.T) {
 		{"cooling_constant", []formula.Value{run("Cel", at[:3], []float64{34, 35, 36}), num(20, "Cel")}, "the water did not cool after the burn: is the flame out, and the room's temperature right?"},
 		{"corrected_rise", []formula.Value{burn[0], burn[1], burn[2], burn[3], num(20, "min")}, "post has no reading after settled_from: go on reading until the water cools steadily"},
 		{"corrected_rise", []formula.Value{burn[0], burn[1], burn[2], num(-3, "min"), burn[4]}, "the first reading of the burn was taken 3 min after the flame was lit: the start temperature is not known"},
+		{"rise_so_far", []formula.Value{burn[0], burn[2], num(-1.1, "min"), num(0.012, "/min")}, "the first reading of the burn was taken 1.1 min after the flame was lit: the start temperature is not known"},
 		{"corrected_rise", []formula.Value{burn[1], burn[0], burn[2], num(5, "min"), num(3, "min")}, "burn has a reading taken after post began"},
 		{"acid_value", []formula.Value{num(0.05, "mL"), num(0.06, "mL"), num(0.1, "mol/L"), num(5, "g")}, "the sample used less titrant than the blank"},
 		{"theoretical_glycerol", []formula.Value{num(0, "g"), text("palm")}, "oil_mass is 0 g: it must be more than zero"},

@@ -163,6 +163,38 @@ func TestSwappedFiguresElsewhere(t *testing.T) {
 	asked(t, "the first weighing", err, "That would be 262.40 g. Or was Can 126.41 g, not 162.41 g? c can corrects that one. Keep it?")
 }
 
+// TestSlip: each likely slip by its name, the one with a decimal mark first; none where no range tells.
+func TestSlip(t *testing.T) {
+	r := heated(t).engine.State.Protocol.Reading("can")
+	for _, tt := range []struct {
+		typed     string
+		low, high float64
+		want      string
+	}{
+		{"1234.5", 100, 200, "A decimal mark one place off? That would be 123.45 g. "},
+		{"12.345", 100, 200, "A decimal mark one place off? That would be 123.45 g. "},
+		{"12345", 100, 200, "A decimal mark left out? That would be 123.45 g. "},
+		{"1.2345", 100, 200, "A decimal mark two places off? That would be 123.45 g. "},
+		{"213.45", 100, 130, "Two figures in each other's place? That would be 123.45 g. "},
+		{"123450", 100, 200, "A thousandth unit, such as mg for g or µL for mL? That would be 123.45 g. "},
+		{"0.12345", 100, 200, "A thousandfold unit? That would be 123.45 g. "},
+		{"99", 100, 200, ""},
+		{"0", 100, 200, ""},
+	} {
+		p, err := parse(r, tt.typed)
+		if err != nil {
+			t.Fatal(err)
+		}
+		c := claim{parsed: p, r: r, typed: tt.typed}
+		if got := c.slip(bounds{&tt.low, &tt.high}); got != tt.want {
+			t.Errorf("%s: %q, want %q", tt.typed, got, tt.want)
+		}
+		if got := c.slip(bounds{low: &tt.low}) + c.slip(bounds{high: &tt.high}); got != "" {
+			t.Errorf("%s, with one end: %q", tt.typed, got)
+		}
+	}
+}
+
 // TestSwapped: neighbours change places, across a decimal mark too, but not across an exponent or a unit.
 func TestSwapped(t *testing.T) {
 	h := heated(t)

@@ -82,11 +82,21 @@ clock = "10 min"
 	h.asks("2:00", "A", Take{Typed: "23"}, "23 °C, 0:30 after 32 °C, is a faster fall than expected (to 31.5 °C)")
 }
 
-// TestPaceOfWhatCounts: a point that was taken back is none.
+// TestPaceOfWhatCounts: a point that was taken back is none, and each portion begins anew.
 func TestPaceOfWhatCounts(t *testing.T) {
 	h := heated(t, "30.0", "33.0")
 	h.do("2:40", "A", TakeBack{Why: "by the wall"})
 	h.typed("3:00", "A", "29.5")
+
+	text := strings.NewReplacer("title = \"Heat\"\n", "title = \"Heat\"\nportions = 2\nsteps = [\"Fill\"]\nhands = \"1 min\"\nwait_last = true\n", `clock = "10 min"`, `clock = "1 min"`).Replace(heating)
+	h = heatedAs(t, text, []string{}...)
+	h.do("2:00", "A", Forward{})
+	h.typed("2:30", "A", "30.0")
+	for _, at := range []string{"3:30", "3:32", "3:40"} { // the reminder, the end of the wait, the second filling
+		h.do(at, "A", Forward{})
+	}
+	h.typed("3:50", "A", "20.0")
+	h.asks("4:00", "A", Take{Typed: "30.0"}, "after 20.0 °C")
 }
 
 // TestBeat: points count as half a minute apart at least, or as the reminder has it where that is sooner.
