@@ -34,7 +34,8 @@ func (d *decision) tooFast(c claim, values *Values) *doubt {
 }
 
 // before returns the points of a series that were read before a claim of it, the newest first: by when they were read, for
-// some may have been entered later. Those of a shared series count with whichever vessel they were read.
+// some may have been entered later. Those of a shared series count with whichever vessel they were read. None is there from
+// before one that is beyond doubt.
 func (d *decision) before(c claim) []*Taken {
 	vessels := []*Vessel{d.v}
 	if c.r.Shared {
@@ -42,10 +43,13 @@ func (d *decision) before(c claim) []*Taken {
 	}
 	var out []*Taken
 	for _, v := range vessels {
-		for i := range v.Taken {
+		for i := len(v.Taken) - 1; i >= 0; i-- {
 			t := &v.Taken[i]
-			if t.Reading == c.r && !t.NotTaken && t.Portion == c.portion && t.Event != c.of && t.At.Elapsed <= c.at {
-				out = append(out, t)
+			if t.Reading != c.r || t.NotTaken || t.Portion != c.portion || t.Event == c.of || t.At.Elapsed > c.at {
+				continue
+			}
+			if out = append(out, t); t.Entered == nil && !t.Unlikely {
+				break // what the vessel has from before that was read before it
 			}
 		}
 	}

@@ -76,6 +76,16 @@ func TestCourse(t *testing.T) {
 	}
 }
 
+// TestValueAt: between two readings on a straight line; through readings of one moment, and level after the last one.
+func TestValueAt(t *testing.T) {
+	c := curve{points: []point{{0, 10}, {0, 12}, {time.Minute, 14}, {time.Minute, 15}}}
+	for at, want := range map[time.Duration]float64{0: 12, 30 * time.Second: 13, time.Minute: 14, 2 * time.Minute: 15} {
+		if got := c.valueAt(at); got != want {
+			t.Errorf("at %s: %g, want %g", at, got, want)
+		}
+	}
+}
+
 // TestCurveOnSmallScreens: whenever the stage at hand has readings enough in any rehearsal, 80 by 24 shows them between
 // their bounds, and so does 48 by 20, in a row at least.
 func TestCurveOnSmallScreens(t *testing.T) {
