@@ -239,14 +239,3 @@ func portionOf(st *protocol.Stage, v *Vessel) int {
 	}
 	return v.Portion
 }
-
-// fallen returns how often a reminder has fallen due by the given time of a wait.
-func fallen(r protocol.Reminder, t time.Duration) int {
-	if r.Until > 0 && t > r.Until {
-		t = r.Until
-	}
-	if r.Every <= 0 || t < r.From {
-		return 0
-	}
-	return int((t - r.From) / r.Every)
-}
