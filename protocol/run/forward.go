@@ -225,22 +225,19 @@ func (d *decision) endWait(st *protocol.Stage) error {
 // tooEarly asks about a wait that is ended before its time, and names the vessel that is due if it is another one.
 func (d *decision) tooEarly(st *protocol.Stage, atLeast, waited time.Duration) string {
 	if other, ok := d.s.dueElsewhere(d.v, d.now.Elapsed); ok {
-		return fmt.Sprintf("%s is not due for %s before %s: %s wants at least %s, %s to go. %s is due: %s. End the wait of %s all the same?",
-			d.v.Label, d.s.afterWait(d.v, st), d.s.Wall(d.now.Elapsed+atLeast-waited), st.Title, Hms(atLeast), Hms(atLeast-waited),
+		return fmt.Sprintf("%s is not due%s before %s: %s wants at least %s, %s to go. %s is due: %s. End the wait of %s all the same?",
+			d.v.Label, forPortion(d.v, st), d.s.Wall(d.now.Elapsed+atLeast-waited), st.Title, Hms(atLeast), Hms(atLeast-waited),
 			other.Vessel, other.Stage, d.v.Label)
 	}
 	return fmt.Sprintf("%s wants at least %s: %s to go. End it now all the same?", st.Title, Hms(atLeast), Hms(atLeast-waited))
 }
 
-// afterWait names what the running wait leads to: the next portion, or the next stage.
-func (s *State) afterWait(v *Vessel, st *protocol.Stage) string {
-	switch next := v.Position.afterWait(st); {
-	case !next.complete(st) && next.Portion != v.Portion:
-		return fmt.Sprintf("portion %d", next.Portion)
-	case next.complete(st) && st.Number+1 < len(s.Protocol.Stages):
-		return s.Protocol.Stages[st.Number+1].Title
+// forPortion names the portion that the running wait leads to; "" where it leads to none.
+func forPortion(v *Vessel, st *protocol.Stage) string {
+	if next := v.Position.afterWait(st); !next.complete(st) && next.Portion != v.Portion {
+		return fmt.Sprintf(" for portion %d", next.Portion)
 	}
-	return "the end of " + st.Title
+	return ""
 }
 
 // mayLeave asks about a condition for going on that is not met, and refuses where an interlock bars the next stage.
