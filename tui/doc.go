@@ -12,10 +12,11 @@
 //	x WHY           the reading asked for is not taken
 //	c 12.6 WHY      correct the reading that was typed last, of whatever vessel, or of this one if its letter was typed
 //	                since; c NAME 12.6 WHY corrects the newest value of NAME of the vessel in hand, c NAME.2 12.6 WHY that of
-//	                its second portion; a unit may follow the value, and a value of several words stands in quotes;
+//	                its second portion, or the second point of a series; a unit may follow the value, and a value of several words stands in quotes;
 //	                c 12.6 alone corrects the last reading as mistyped, while the run goes on
 //	c NAME @10:42 WHY   correct the moment of a mark; 12:40 without the @ is a time of the run's clock
-//	u WHY           take the last reading back: it becomes one that was not taken, and both stay; u NAME WHY another one
+//	u WHY           take the last reading back: it becomes one that was not taken, and both stay; u NAME WHY another one,
+//	                u NAME.2 WHY the second point of a series
 //	g 8.5 WHY       8.5 mL were given once more: added to the newest portion of this vessel
 //	@10:42 53.9     a reading that was read at 10:42 by the wall clock of the place, and is entered later; @-5 is five
 //	                minutes ago; @10:42 NAME 53.9 is one of a stage passed that was not taken, @10:42 alone a mark

@@ -24,7 +24,7 @@ func (d *decision) correct(act Correct) error {
 	why, t := clean(act.Why), d.named(act.Reading)
 	switch {
 	case t == nil && act.Reading != "":
-		return &Refusal{fmt.Sprintf("Vessel %s has no reading %q to correct; it has %s.", d.v.Label, clean(act.Reading), d.v.names())}
+		return d.unnamed(act.Reading, "correct")
 	case t == nil:
 		return &Refusal{fmt.Sprintf("Vessel %s has no reading to correct yet.", d.v.Label)}
 	case t.TakenBack && d.s.Ended == nil && d.v.Through == nil && d.s.isHere(d.v, t.Reading, t.Portion):
@@ -72,22 +72,51 @@ func (d *decision) named(name string) *Taken {
 	return nil
 }
 
-// newest returns the last value of a reading; "" stands for whichever was taken last. A portion may be named: dose.2.
+// newest returns the last value of a reading; "" stands for whichever was taken last. A portion may be named: dose.2, and so
+// may a point of a series.
 func (v *Vessel) newest(name string) *Taken {
-	id, portion := name, ""
+	id, of := name, ""
 	if i := strings.LastIndexByte(name, '.'); i > 0 {
-		id, portion = name[:i], name[i+1:]
+		id, of = name[:i], name[i+1:]
 	}
 	for i := len(v.Taken) - 1; i >= 0; i-- {
 		t := &v.Taken[i]
 		switch {
 		case name == "" && !t.NotTaken && t.Reading.Kind != protocol.Mark && t.Reading.Kind != protocol.Tick:
 			return t
-		case name != "" && t.Reading.ID == id && (portion == "" || fmt.Sprint(t.Portion) == portion):
+		case name != "" && t.Reading.ID == id && (of == "" || v.number(t) == of):
 			return t
 		}
 	}
 	return nil
+}
+
+// number tells which of a reading's values one is: its portion, or its place among the points of a series, as they were
+// entered. A point that was taken back has none: the next one is asked for in its place.
+func (v *Vessel) number(t *Taken) string {
+	if t.Reading.Kind != protocol.Series {
+		return fmt.Sprint(t.Portion)
+	}
+	n := 0
+	for i := range v.Taken {
+		w := &v.Taken[i]
+		if w.Reading != t.Reading || w.Portion != t.Portion || w.TakenBack {
+			continue
+		}
+		n++
+		if w == t {
+			return fmt.Sprint(n)
+		}
+	}
+	return ""
+}
+
+// nameOf is how a value is named in a typed line.
+func (v *Vessel) nameOf(t *Taken) string {
+	if t.Reading.Kind == protocol.Series || t.Reading.IsList() {
+		return t.Reading.ID + "." + v.number(t)
+	}
+	return t.Reading.ID
 }
 
 // Newest returns the reading that a correction without a name is about, or a taking back, which any reading can be; nil
@@ -116,6 +145,23 @@ func (v *Vessel) names() string {
 		return "none yet"
 	}
 	return strings.Join(ids, ", ")
+}
+
+// unnamed refuses a name that no value of the vessel has.
+func (d *decision) unnamed(name, act string) error {
+	id, n, _ := strings.Cut(clean(name), ".")
+	t := d.v.newest(id)
+	if n == "" || t == nil || t.Reading.Kind != protocol.Series {
+		return &Refusal{fmt.Sprintf("Vessel %s has no reading %q to %s; it has %s.", d.v.Label, clean(name), act, d.v.names())}
+	}
+	points := 0
+	for i := range d.v.Taken {
+		if w := &d.v.Taken[i]; w.Reading == t.Reading && !w.TakenBack {
+			points++
+		}
+	}
+	return &Refusal{fmt.Sprintf("%s of vessel %s has no point %s to %s: its points are numbered from 1 to %d, as they came.",
+		t.Reading.Title, d.v.Label, n, act, points)}
 }
 
 // correctedGuards lets the guards of a corrected reading speak on its new value.
@@ -181,7 +227,7 @@ func (d *decision) takeBack(act TakeBack) error {
 	}
 	switch {
 	case t == nil && act.Reading != "":
-		return &Refusal{fmt.Sprintf("Vessel %s has no reading %q to take back; it has %s.", d.v.Label, clean(act.Reading), d.v.names())}
+		return d.unnamed(act.Reading, "take back")
 	case t == nil:
 		return &Refusal{fmt.Sprintf("Vessel %s has no reading to take back.", d.v.Label)}
 	case t.NotTaken:

@@ -96,3 +96,32 @@ func TestCorrectedAfterTheEnd(t *testing.T) {
 		t.Errorf("folded anew: %v", err)
 	}
 }
+
+// TestPointOfASeries: a point that is not the newest is named by its number, as it was asked for.
+func TestPointOfASeries(t *testing.T) {
+	h := heated(t, "30.0", "32.0", "33.0")
+	h.do("4:00", "A", Correct{Reading: "water.2", Typed: "31.5", Why: "misread"})
+	h.do("4:10", "A", TakeBack{Reading: "water.1", Why: "by the wall"})
+	points := func(want string) {
+		t.Helper()
+		got := ""
+		for _, p := range h.engine.State.Vessels[0].Taken {
+			if p.Reading.ID == "water" {
+				got += p.Shown() + "; "
+			}
+		}
+		if got != want {
+			t.Errorf("the points are %s, want %s", got, want)
+		}
+	}
+	points("not taken; 31.5 °C; 33.0 °C; ")
+	h.do("4:20", "A", Correct{Reading: "water.1", Typed: "31.6", Why: "misread"})
+	points("not taken; 31.6 °C; 33.0 °C; ")
+	if n := h.engine.State.Look("A", h.now).Asked.Nth; n != 3 {
+		t.Errorf("point %d is asked for after two", n)
+	}
+	h.refused("4:30", "A", Correct{Reading: "water.3", Typed: "31.6", Why: "misread"}, "Water of vessel A has no point 3 to correct: its points are numbered from 1 to 2, as they came.")
+	h.refused("4:30", "A", TakeBack{Reading: "water.0", Why: "misread"}, "no point 0 to take back")
+	h.refused("4:30", "A", Correct{Reading: "water.x", Typed: "31.6", Why: "misread"}, "no point x to correct")
+	h.refused("4:30", "A", Correct{Reading: "can.2", Typed: "31.6", Why: "misread"}, `no reading "can.2" to correct`)
+}

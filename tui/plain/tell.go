@@ -125,7 +125,7 @@ var lines = [][2]string{
 	{"c 12.6", "correct the last reading to 12.6, as mistyped"},
 	{"c 12.6 WHY", "the same for another reason, after the end too"},
 	{"c NAME 12.6 WHY", "the same for the newest reading of that name"},
-	{"c NAME.2 12.6 WHY", "the same for the reading of its 2nd portion"},
+	{"c NAME.2 12.6 WHY", "the same for its 2nd portion, or the 2nd point of a series"},
 	{`c NAME "LOT 8" WHY`, "the same for several words: they stand in quotes"},
 	{"c NAME @10:42 WHY", "the same for a mark: its moment was 10:42"},
 	{"u WHY", "take the last reading back; the record keeps it"},
