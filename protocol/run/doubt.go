@@ -2,6 +2,7 @@ package run
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 	"time"
 
@@ -21,23 +22,44 @@ type claim struct {
 // A doubt is why a value is asked about before it is kept.
 type doubt struct {
 	ask     string // "23.0 °C is below what is expected (…)"
-	slip    string // what it may have been instead; "" where nothing is likely
+	slips   []slip // what may have been meant instead, the likeliest first
 	planned string // for the record, where it is not that what was expected was missed
 }
 
 // ask returns the question about a claim that is doubted, or nil, and what the record says was planned instead. What a
 // guard would say of the value stands in the question: once it is kept, the display may show something else.
 func (d *decision) ask(c claim) (*Question, string) {
-	values := d.s.Values(d.v.Label)
-	found := d.doubt(c, values)
+	found := d.doubt(c, d.s.Values(d.v.Label))
 	if found == nil {
 		return nil, ""
 	}
-	say := c.r.Title + ": " + found.ask + ". " + found.slip
-	for _, spoken := range d.unheld(c.r, d.with(c)) {
-		say += spoken.Say + " "
+	say := c.r.Title + ": " + found.ask + ". "
+	for _, s := range found.slips {
+		say += s.say + " " + s.how
 	}
-	return &Question{Say: say + "Keep it?", Yes: "keep it with a mark"}, found.planned
+	return &Question{Say: say + d.guarded(c, found.slips) + "Keep it?", Yes: "keep it with a mark"}, found.planned
+}
+
+// guarded is what the first guard says that a claim breaks; "" where a slip explains the value: with what was meant, the
+// guard holds.
+func (d *decision) guarded(c claim, slips []slip) string {
+	for _, spoken := range d.unheld(c.r, d.with(c)) {
+		explained := slices.ContainsFunc(slips, func(s slip) bool {
+			return !slices.ContainsFunc(d.unheld(c.r, d.meant(c, s)), func(g GuardSpoke) bool { return g.Guard == spoken.Guard })
+		})
+		if !explained {
+			return withoutLook(spoken.Say, c.r) + " "
+		}
+	}
+	return ""
+}
+
+// withoutLook leaves out a last sentence that sends the eye to the reading that is at hand anyway.
+func withoutLook(say string, r *protocol.Reading) string {
+	if i := strings.LastIndex(say, " Look at “"+r.Title+"”"); i > 0 && strings.ContainsRune(".?!", rune(say[i-1])) {
+		return say[:i]
+	}
+	return say
 }
 
 // Doubt tells whether a reading that is taken over from paper would have been asked about: what was expected instead, with
@@ -56,8 +78,11 @@ func (s *State) Doubt(vessel string, f ReadingTaken) (planned string, doubted bo
 	if planned = found.planned; planned == "" {
 		planned = Expected(r, f.Portion, values)
 	}
-	if found.slip != "" {
-		planned += ". " + strings.TrimSpace(found.slip)
+	for i, s := range found.slips {
+		if i == 0 {
+			planned += "."
+		}
+		planned += " " + s.say
 	}
 	return planned, true
 }
@@ -73,6 +98,20 @@ func (d *decision) with(c claim) *Values {
 	return x
 }
 
+// meant sees them as they would be with what a slip stands for.
+func (d *decision) meant(c claim, s slip) *Values {
+	if s.of == nil {
+		c.parsed = s.is
+		return d.with(c)
+	}
+	x := d.with(c)
+	if x.instead == nil {
+		x.instead = map[int]parsed{}
+	}
+	x.instead[s.of.Event] = s.is
+	return x
+}
+
 // doubt finds the first of four reasons: outside what is expected, further from the point before it than a series goes
 // in that time, more than all portions come to, finer than the instrument is read.
 func (d *decision) doubt(c claim, values *Values) *doubt {
@@ -82,8 +121,8 @@ func (d *decision) doubt(c claim, values *Values) *doubt {
 	in := boundsOf(c.r, c.portion, values)
 	if side := in.side(c.value); side != "" {
 		return &doubt{
-			ask:  fmt.Sprintf("%s is %s what is expected (%s)", c.shown(), side, Expected(c.r, c.portion, values)),
-			slip: c.slip(in) + d.slipBefore(c),
+			ask:   fmt.Sprintf("%s is %s what is expected (%s)", c.shown(), side, Expected(c.r, c.portion, values)),
+			slips: append(c.slip(in, 1), d.slipBefore(c)...),
 		}
 	}
 	if found := d.tooFast(c, values); found != nil {
@@ -114,6 +153,17 @@ func boundsOf(r *protocol.Reading, portion int, values *Values) bounds {
 	if q, ok := bound(r.High, r, portion, values); ok {
 		high := toStep(q.Value, r)
 		b.high = &high
+	}
+	return b
+}
+
+// and narrows bounds by others.
+func (b bounds) and(o bounds) bounds {
+	if b.low == nil || o.low != nil && *o.low > *b.low {
+		b.low = o.low
+	}
+	if b.high == nil || o.high != nil && *o.high < *b.high {
+		b.high = o.high
 	}
 	return b
 }

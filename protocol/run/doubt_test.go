@@ -160,7 +160,7 @@ func TestSwappedFiguresElsewhere(t *testing.T) {
 	h := heated(t)
 	h.typed("0:10", "A", "162.41")
 	_, err := h.try("0:20", "A", Take{Typed: "226.40"}, false)
-	asked(t, "the first weighing", err, "That would be 262.40 g. Or was Can 126.41 g, not 162.41 g? c can corrects that one. Keep it?")
+	asked(t, "the first weighing", err, "That would be 262.40 g. Or was Can 126.41 g, not 162.41 g? c can 126.41 corrects that one. Keep it?")
 }
 
 // TestSlip: each likely slip by its name, the one with a decimal mark first; none where no range tells.
@@ -186,10 +186,16 @@ func TestSlip(t *testing.T) {
 			t.Fatal(err)
 		}
 		c := claim{parsed: p, r: r, typed: tt.typed}
-		if got := c.slip(bounds{&tt.low, &tt.high}); got != tt.want {
+		said := func(in bounds) (said string) {
+			for _, s := range c.slip(in, 1) {
+				said += s.say + " "
+			}
+			return said
+		}
+		if got := said(bounds{&tt.low, &tt.high}); got != tt.want {
 			t.Errorf("%s: %q, want %q", tt.typed, got, tt.want)
 		}
-		if got := c.slip(bounds{low: &tt.low}) + c.slip(bounds{high: &tt.high}); got != "" {
+		if got := said(bounds{low: &tt.low}) + said(bounds{high: &tt.high}); got != "" {
 			t.Errorf("%s, with one end: %q", tt.typed, got)
 		}
 	}

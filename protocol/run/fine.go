@@ -37,8 +37,13 @@ func (c claim) isFiner() bool {
 	if !ok || c.r.Kind == protocol.Stopwatch || c.r.Unit.IsTemperature() && c.r.Unit != c.r.Instrument.Unit || !c.isInOwnUnit() {
 		return false
 	}
-	n := c.value / size
-	return math.Abs(n-math.Round(n)) > 1e-9*max(1, math.Abs(n))
+	return !isFigure(c.value, size)
+}
+
+// isFigure tells whether a value stands on a step of its instrument.
+func isFigure(value, size float64) bool {
+	n := value / size
+	return math.Abs(n-math.Round(n)) <= 1e-9*max(1, math.Abs(n))
 }
 
 // isInOwnUnit tells whether a number was typed in the unit of its reading, with it or without.

@@ -18,7 +18,8 @@ func (d *decision) tooFast(c claim, values *Values) *doubt {
 		return nil
 	}
 	var first *doubt
-	for _, t := range d.before(c) {
+	points := d.before(c)
+	for _, t := range points {
 		found := c.after(t, values)
 		if found == nil {
 			return nil
@@ -30,12 +31,91 @@ func (d *decision) tooFast(c claim, values *Values) *doubt {
 			break
 		}
 	}
+	if first != nil {
+		first.slips = d.slipsOfPace(c, points, values)
+	}
 	return first
+}
+
+// nearer is how many times nearer to the middle of what a series can have come to a swap of figures is to bring a point: a
+// rate alone says less of a value than a range does.
+const nearer = 4
+
+// slipsOfPace names what may have been meant with a point, or with the one before it. That one comes first where it is the
+// only one, so that nothing confirms it.
+func (d *decision) slipsOfPace(c claim, points []*Taken, values *Values) []slip {
+	if again := d.retyped(c, points[0]); again != nil {
+		return again
+	}
+	var own []slip
+	for _, t := range points {
+		in, _, _ := c.reach(t, values)
+		if own = c.slip(in.and(boundsOf(c.r, c.portion, values)), nearer); own != nil || !t.Unlikely {
+			break
+		}
+	}
+	earlier := d.slipOfPoint(c, points, values)
+	if len(points) == 1 {
+		return append(earlier, own...)
+	}
+	return append(own, earlier...)
+}
+
+// slipOfPoint names a slip in the newest of some points, with which it fits the one before it and the claim fits it.
+func (d *decision) slipOfPoint(c claim, points []*Taken, values *Values) []slip {
+	t := points[0]
+	if d.v.TakenBy(t.Event) == nil {
+		return nil // read with another vessel
+	}
+	for _, p := range d.meantBy(t) {
+		meant := *t
+		meant.Value = p.value
+		isLikely := c.after(&meant, values) == nil
+		if len(points) > 1 {
+			isLikely = isLikely && claim{parsed: p, r: c.r, at: t.At.Elapsed}.after(points[1], values) == nil
+		}
+		if isLikely {
+			return d.slipIn(t, "the one before", p)
+		}
+	}
+	return nil
+}
+
+// retyped asks whether a point that comes right after another one, of nearly the same figures, is to stand for it.
+func (d *decision) retyped(c claim, t *Taken) []slip {
+	if c.of > 0 || d.v.TakenBy(t.Event) == nil || c.at-t.At.Elapsed > beat(c.r)/3 || !areAlike(c.typed, t.Typed) {
+		return nil
+	}
+	return []slip{{
+		say: fmt.Sprintf("Is it to stand for the %s of just now?", t.Shown()),
+		how: fmt.Sprintf("Then say no, and type c %s %s. ", d.v.nameOf(t), c.typed),
+		of:  t, is: c.parsed,
+	}}
+}
+
+// areAlike tells whether two typed numbers have the same figures, in whatever order, or differ in one figure.
+func areAlike(a, b string) bool {
+	figures := func(s string) []byte {
+		return slices.DeleteFunc([]byte(s), func(c byte) bool { return c < '0' || c > '9' })
+	}
+	x, y := figures(a), figures(b)
+	if len(x) != len(y) {
+		return false
+	}
+	differ := 0
+	for i := range x {
+		if x[i] != y[i] {
+			differ++
+		}
+	}
+	slices.Sort(x)
+	slices.Sort(y)
+	return differ <= 1 || slices.Equal(x, y)
 }
 
 // before returns the points of a series that were read before a claim of it, the newest first: by when they were read, for
 // some may have been entered later. Those of a shared series count with whichever vessel they were read. None is there from
-// before one that is beyond doubt.
+// before the second one that is beyond doubt: the newest may be a slip, and is held against that.
 func (d *decision) before(c claim) []*Taken {
 	vessels := []*Vessel{d.v}
 	if c.r.Shared {
@@ -43,13 +123,14 @@ func (d *decision) before(c claim) []*Taken {
 	}
 	var out []*Taken
 	for _, v := range vessels {
-		for i := len(v.Taken) - 1; i >= 0; i-- {
+		sure := 0
+		for i := len(v.Taken) - 1; i >= 0 && sure < 2; i-- {
 			t := &v.Taken[i]
 			if t.Reading != c.r || t.NotTaken || t.Portion != c.portion || t.Event == c.of || t.At.Elapsed > c.at {
 				continue
 			}
 			if out = append(out, t); t.Entered == nil && !t.Unlikely {
-				break // what the vessel has from before that was read before it
+				sure++ // what the vessel has from before that was read before it
 			}
 		}
 	}
@@ -74,7 +155,6 @@ func (c claim) after(t *Taken, values *Values) *doubt {
 	until := strings.TrimRight(limit(quantity.Exact(*end, c.r.Unit), c.r)+" "+c.r.Unit.Shown(), " ")
 	return &doubt{
 		ask:     fmt.Sprintf("%s, %s, is a %s %s than expected (to %s)", c.shown(), since, pace, way, until),
-		slip:    c.slip(in),
 		planned: fmt.Sprintf("%s, a %s to %s %s", since, way, until, most),
 	}
 }

@@ -80,8 +80,7 @@ func (d *decision) tooMuch(c claim) *doubt {
 	}
 	whole := strings.TrimRight(t.told+" "+unitOf(c.r).Shown(), " ")
 	return &doubt{
-		ask:     fmt.Sprintf("%s makes %s for %s, and %s was to be given", c.shown(), shownIn(c.r, t.given), d.v.Label, whole),
-		slip:    "Was a portion given twice, or to the wrong vessel? ",
+		ask:     fmt.Sprintf("%s makes %s for %s, and %s was to be given: it may be that a portion was given twice, or to the wrong vessel", c.shown(), shownIn(c.r, t.given), d.v.Label, whole),
 		planned: "no more than " + whole + " in all",
 	}
 }

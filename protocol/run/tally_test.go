@@ -33,7 +33,7 @@ func TestTally(t *testing.T) {
 	h.confirmed("1:36", "A", Again{Typed: "4"})
 	tally("Given: 15.5 of 20 mL 5.5 mL more than planned so far: was a portion given twice?")
 	_, err := h.try("1:40", "A", Take{Typed: "9.6"}, false)
-	asked(t, "the second portion", err, "Poured: 9.6 mL makes 25.1 mL for A, and 20 mL was to be given. Was a portion given twice, or to the wrong vessel? Keep it?")
+	asked(t, "the second portion", err, "Poured: 9.6 mL makes 25.1 mL for A, and 20 mL was to be given: it may be that a portion was given twice, or to the wrong vessel. Keep it?")
 	h.do("1:45", "A", TakeBack{Why: "it went into B"})
 	tally("Given: 0 of 20 mL")
 }
@@ -125,5 +125,18 @@ func TestForecastWithinTheData(t *testing.T) {
 		if got := canTell(q, in); got != want {
 			t.Errorf("%v ahead, within 1.96 min: told %t, want %t", in, got, want)
 		}
+	}
+}
+
+// TestTallyOfPieces: a number without a unit has none in the tally.
+
+// TestTallyOfPieces: a number of pieces has no unit behind it.
+func TestTallyOfPieces(t *testing.T) {
+	h := heatedAs(t, strings.NewReplacer(`"mL"`, `"1"`, `"20 mL"`, `"20"`).Replace(heating))
+	h.typed("0:10", "A", "126.41")
+	h.typed("0:20", "A", "226.40")
+	h.typed("0:30", "A", "11")
+	if live := h.engine.State.Look("A", h.now).Live; len(live) != 1 || live[0].Value != "11 of 20" {
+		t.Errorf("%+v", live)
 	}
 }
