@@ -1,6 +1,7 @@
 package quantity
 
 import (
+	"cmp"
 	"fmt"
 	"math"
 	"regexp"
@@ -60,22 +61,27 @@ func ParseReading(text string, unit Unit) (Quantity, error) {
 	}
 	u, err := parseTypedUnit(code, unit)
 	if err != nil {
-		return Quantity{}, &TextError{fmt.Sprintf("%v; a bare number is in %s", err, unit)}
+		return Quantity{}, &TextError{fmt.Sprintf("%v; a bare number is in %s", err, unit.named())}
 	}
 	if u == unit {
 		return Exact(value, unit), nil
 	}
 	q, err := Exact(value, u).To(unit)
 	if err != nil {
-		return Quantity{}, &TextError{fmt.Sprintf("%s is no unit for a reading in %s", code, unit)}
+		return Quantity{}, &TextError{fmt.Sprintf("%s is no unit for a reading in %s", code, unit.named())}
 	}
 	if f := u.factorTo(unit); f > farthest || f < 1/farthest {
-		return Quantity{}, &TextError{fmt.Sprintf("%s (%s) is 10^%.0f times %s: that is taken for a slip; type the number in %s", code, u.Shown(), math.Log10(f), unit, unit)}
+		return Quantity{}, &TextError{fmt.Sprintf("%s (%s) is 10^%.0f times %s: that is taken for a slip; type the number in %s", code, u.Shown(), math.Log10(f), unit.named(), unit.named())}
 	}
 	if math.IsInf(q.Value, 0) {
 		return Quantity{}, &TextError{fmt.Sprintf("%q is too large a number", num)}
 	}
 	return Exact(tidy(q.Value), unit), nil
+}
+
+// named is the unit as it is shown, or its code where nothing is.
+func (u Unit) named() string {
+	return cmp.Or(u.Shown(), u.String())
 }
 
 // ParseQuantity reads a number with its unit as a protocol file writes it: "30 mL", "0.02 g", "1". A number without a
