@@ -42,6 +42,7 @@ type placed struct {
 	line    int
 	vessel  string
 	at      time.Time
+	early   bool // the file had no time yet
 	reading *protocol.Reading
 	fact    run.ReadingTaken
 }
@@ -94,6 +95,7 @@ func (r *reader) file(w row) {
 	if reading.Kind == protocol.Mark && !r.mark(&w) {
 		return
 	}
+	early := w.at == "" && r.times.kind == noTime
 	at, timed := r.place(w.line, w.vessel, w.at)
 	val, read := r.read(w, reading)
 	if !timed || !read || (reading.Kind == protocol.Tick && val.number == 0) {
@@ -103,7 +105,7 @@ func (r *reader) file(w row) {
 	if !ok {
 		return
 	}
-	r.placed = append(r.placed, placed{w.line, w.vessel, at, reading, run.ReadingTaken{
+	r.placed = append(r.placed, placed{w.line, w.vessel, at, early, reading, run.ReadingTaken{
 		Stage: reading.Stage.ID, Portion: portion, Reading: reading.ID, Typed: w.typed(), Value: val.number,
 		Text: val.text, Unit: reading.UnitCode(),
 	}})
@@ -190,10 +192,15 @@ func (r *reader) portion(w row, p *protocol.Reading) (int, bool) {
 	return own, true
 }
 
-// inOrder puts the readings in order of time; the points of a series must be so in the file.
+// inOrder puts the readings in order of time; the points of a series must be so in the file. What stands before the first
+// time was read at the begin.
 func (r *reader) inOrder() {
 	last := map[slot]time.Time{}
-	for _, one := range r.placed {
+	for i := range r.placed {
+		one := &r.placed[i]
+		if one.early {
+			one.at = r.times.begin
+		}
 		if one.at.Sub(r.times.begin) > maxSpan {
 			r.fault(one.line, "times of one run", "this lies more than a year after the first time")
 		}

@@ -213,3 +213,25 @@ func TestPortionsByName(t *testing.T) {
 		t.Errorf("portions %v, want 2 and 3", got)
 	}
 }
+
+// TestRowsBeforeTheFirstTime: they were read at the begin, which is the earliest time of the file.
+func TestRowsBeforeTheFirstTime(t *testing.T) {
+	for at, begun := range map[[2]string]string{
+		{"10:00:05", "10:02"}: "0001-01-01T10:00:05Z",
+		{"10:02", "9:58"}:     "0001-01-01T09:58:00Z",
+		{"0.5", "2"}:          "0001-01-01T00:00:00Z",
+		{"-2", "2"}:           "0000-12-31T23:58:00Z",
+		{"2026-03-02T09:30:00Z", "2026-03-02T09:32:00Z"}: "2026-03-02T09:30:00Z",
+		{"", ""}: "0001-01-01T00:00:00Z",
+	} {
+		events := read(t, paper.Header+"\nA,lot,LOT 7,,\nA,empty,112.36,g,\nA,full,122.35,,"+at[0]+"\nB,empty,110,g,"+at[1]+"\n")
+		if got := events[0].At.Format(time.RFC3339); got != begun {
+			t.Errorf("%s: begun at %s, want %s", at, got, begun)
+		}
+		for _, one := range readings(events)[:2] {
+			if one.Elapsed != 0 || one.Vessel != "A" {
+				t.Errorf("%s: %+v", at, one)
+			}
+		}
+	}
+}
