@@ -23,9 +23,10 @@ func (d *decision) tooFine(c claim) *doubt {
 		}
 	}
 	size, _ := step(c.r)
-	steps := quantity.Plain(size, 6) + " " + c.r.Unit.Interval().Shown()
+	steps := strings.TrimRight(quantity.Plain(size, 6)+" "+c.r.Unit.Interval().Shown(), " ")
+	shown := strings.TrimRight(quantity.Plain(c.value, 12)+" "+c.r.Unit.Shown(), " ")
 	return &doubt{
-		ask:     fmt.Sprintf("%s is finer than %s is read, in steps of %s", quantity.Plain(c.value, 12)+" "+c.r.Unit.Shown(), c.r.Instrument.Title, steps),
+		ask:     fmt.Sprintf("%s is finer than %s is read, in steps of %s", shown, c.r.Instrument.Title, steps),
 		planned: "in steps of " + steps,
 	}
 }
