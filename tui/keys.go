@@ -67,7 +67,7 @@ func (k Keys) Openers() []Opener {
 	return []Opener{
 		{k.Note, "note", "words for the record"},
 		{k.LeaveOut, "not taken, because", "why the reading asked for is not taken"},
-		{k.Correct, "correct", "the right value, then why unless it was mistyped: 12.6 misread; NAME 12.6 why for another reading, NAME.2 for its 2nd portion or point, NAME @10:42 why for the moment of a mark"},
+		{k.Correct, "correct", "the right value, then why unless it was mistyped: 12.6 misread; NAME 12.6 for another reading, NAME.2 for its 2nd portion or point, NAME @10:42 why for the moment of a mark"},
 		{k.Again, "given once more", "how much, and why: it is added to the newest portion of this vessel"},
 		{k.TakeBack, "take back, because", "the last reading becomes one that was not taken; both stay in the record"},
 		{k.Extend, "minutes more, because", "how many minutes the wait gets, and why"},

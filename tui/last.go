@@ -8,16 +8,16 @@ import (
 	"example.org/meniscus/protocol/run"
 )
 
-// A Slip is what a correction, or a taking back, that names nothing is about.
+// A Slip is what a correction, or a taking back, is about.
 type Slip struct {
 	Vessel  string
 	Taken   *run.Taken // nil: the vessel has none
 	Becomes string     // what Enter makes of it now, where no reason is typed: "17.0 mL, mistyped"; "" otherwise
 }
 
-// Slip tells what a line is about that begins with c or u and names no reading: the reading that was typed last in the
-// run, for the hands may have gone on since. A vessel that was chosen by its letter after that reading is meant itself.
-// ok is false for any other line.
+// Slip tells what a line is about that begins with c or u: the reading that it names, of the vessel in hand, or else the
+// one that was typed last in the run, for the hands may have gone on since. A vessel that was chosen by its letter after
+// that reading is meant itself. ok is false for any other line, and for a name that nothing has.
 func (o *Operator) Slip(line string) (slip Slip, ok bool) {
 	letter, size := utf8.DecodeRuneInString(line)
 	if letter != 'c' && letter != 'u' || !standsAlone(line, size) {
@@ -25,12 +25,26 @@ func (o *Operator) Slip(line string) (slip Slip, ok bool) {
 	}
 	rest := strings.TrimSpace(line[size:])
 	first, _ := utf8.DecodeRuneInString(rest)
-	if name, _ := o.named(rest); letter == 'c' && unicode.IsLetter(first) || name != "" {
+	name, value := o.named(rest)
+	switch v, t := o.Engine.State.Named(o.Vessel, name); {
+	case t != nil:
+		slip, rest = Slip{Vessel: v.Label, Taken: t}, value
+	case name != "" || letter == 'c' && unicode.IsLetter(first):
 		return Slip{}, false
+	default:
+		slip = o.last(letter == 'u')
 	}
+	if letter == 'c' && o.Engine.State.Ended == nil {
+		slip.Becomes = becomes(slip.Taken, rest)
+	}
+	return slip, true
+}
+
+// last is the reading that was typed last in the run, or was taken at all.
+func (o *Operator) last(taken bool) Slip {
 	s, slip := o.Engine.State, Slip{Vessel: o.Vessel}
 	for _, v := range s.Vessels {
-		t := v.Newest(letter == 'u')
+		t := v.Newest(taken)
 		if t == nil || o.chosen && v.Label != o.Vessel {
 			continue
 		}
@@ -38,16 +52,13 @@ func (o *Operator) Slip(line string) (slip Slip, ok bool) {
 			slip = Slip{Vessel: v.Label, Taken: t}
 		}
 	}
-	if letter == 'c' && s.Ended == nil {
-		slip.Becomes = becomes(slip.Taken, rest)
-	}
-	return slip, true
+	return slip
 }
 
 // becomes tells a correction without a reason, as the record will have it.
 func becomes(t *run.Taken, rest string) string {
 	value, why := parted(rest)
-	if t == nil || value == "" || why != "" {
+	if t == nil || t.NotTaken || value == "" || why != "" {
 		return ""
 	}
 	shown, ok := run.Parsed(t.Reading, value)

@@ -116,19 +116,24 @@ func TestQuestionsNameTheVessel(t *testing.T) {
 	}
 }
 
-// A correction without a reason is to be kept, so that only the reason is added.
+// A correction whose reason is missing is to be kept, so that only the reason is added.
 func TestReasonIsAdded(t *testing.T) {
 	o, _ := gone(t)
-	o.Enter("A", 0)
-	if a := o.Enter("c look 2", 0); !a.Keep || a.Refused != run.ErrNoReason.Say {
-		t.Errorf("%+v", a)
+	for _, line := range []string{"z out of oil", "", "A"} {
+		o.Enter(line, 0)
+	}
+	for line, want := range map[string]*run.Refusal{"c look 2": run.ErrNoReasonNamed, "c 2": run.ErrNoReason} {
+		if a := o.Enter(line, 0); !a.Keep || a.Refused != want.Say {
+			t.Errorf("%s: %+v", line, a)
+		}
 	}
 	if a := o.Enter("c look 2 misread", 0); a.Keep || len(a.Events) == 0 {
 		t.Errorf("%+v", a)
 	}
 }
 
-// A correction with two keys: c, the value, Enter. What the record will say stands beside the value before.
+// A correction with two keys: c, the value, Enter, or with a name between them. What the record will say stands beside the
+// value before.
 func TestCorrectedWithTwoKeys(t *testing.T) {
 	o, m := gone(t)
 	for line, want := range map[string]string{"c 2": "hazy, mistyped", "c 2 misread": "", "c": "", "c 9": "", "u 2": ""} {
@@ -137,6 +142,22 @@ func TestCorrectedWithTwoKeys(t *testing.T) {
 		}
 	}
 	if got := heard(o.Enter("c 2", 0)); !strings.HasPrefix(got, "A How the oil looks: hazy instead of clear, mistyped") {
+		t.Error(got)
+	}
+	m.now += time.Second
+	o.Enter("A", 0)
+	for line, want := range map[string]string{"c oil_weighed": "50.00 g", "c oil_weighed 5": "50.00 g 5 g, mistyped", "u oil_weighed spilt": "50.00 g",
+		"c oil_weighed 51 misread": "50.00 g", "c look": "hazy", "c oil_weigh": "none", "c lookk 2": "none", "u look": "hazy"} {
+		slip, ok := o.Slip(line)
+		got := "none"
+		if ok {
+			got = strings.TrimSpace(slip.Taken.Shown() + " " + slip.Becomes)
+		}
+		if got != want {
+			t.Errorf("%q is about %s, want %s", line, got, want)
+		}
+	}
+	if got := heard(o.Enter("c oil_weighed 50.01", 0)); !strings.HasPrefix(got, "A Oil weighed: 50.01 g instead of 50.00 g, mistyped") {
 		t.Error(got)
 	}
 	m.now += time.Second

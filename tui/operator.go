@@ -173,7 +173,7 @@ func (o *Operator) do(c run.Command) Answer {
 		ask = o.asks(c, ask)
 		o.open, a.Ask = &openQuestion{about: c, ask: ask, since: o.Engine.Now().Elapsed}, ask
 	case errors.As(err, &refusal):
-		a.Refused, a.Keep = refusal.Say, refusal == run.ErrNoReason || refusal == run.ErrWhyLonger
+		a.Refused, a.Keep = refusal.Say, refusal == run.ErrNoReason || refusal == run.ErrNoReasonNamed || refusal == run.ErrWhyLonger
 	case err != nil:
 		a.NotSaved, o.unsaved = err, &c
 	default:

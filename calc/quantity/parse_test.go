@@ -53,7 +53,7 @@ func TestParseReadingErrors(t *testing.T) {
 		{"5 mL", "g", `mL is no unit for a reading in g`},
 		{"5 g", "Cel", `g is no unit for a reading in °C`},
 		{"5 g", "1", `g is no unit for a reading in 1`},
-		{"5 °C", "Cel", `the unit "°C" is not a UCUM code: write "Cel"; a bare number is in °C`},
+		{"5 furlong", "Cel", `the unit "furlong" is not a UCUM code that is known here: see the list of units; a bare number is in °C`},
 		{"6.84 gg", "g", `gg (Gg) is 10^9 times g: that is taken for a slip; type the number in g`},
 		{"5 pL", "mL", `pL (pL) is 10^-9 times mL: that is taken for a slip; type the number in mL`},
 		{"1,234", "g", `"1,234" may be 1.234 or 1234; type it without the mark or with a point`},

@@ -8,11 +8,14 @@ import (
 	"example.org/meniscus/protocol"
 )
 
-// ErrNoReason refuses a correction that only its reason is missing from.
-var ErrNoReason = &Refusal{"This correction needs a reason: c, the new value, then why."}
+// These refuse a correction that only its reason is missing from: of the reading taken last, and of one that was named.
+var (
+	ErrNoReason      = &Refusal{"This correction needs a reason: c, the new value, then why."}
+	ErrNoReasonNamed = &Refusal{"This correction needs a reason: c NAME, the new value, then why."}
+)
 
-// Mistyped is the reason for a correction of the reading that was taken last, where no other one is told: that it was read
-// well and typed wrong goes without saying while the figure is still before the eye.
+// Mistyped is the reason for a correction while the run goes on, where no other one is told: that it was read well and
+// typed wrong goes without saying as long as the paper and the display are at hand.
 const Mistyped = "mistyped"
 
 // correct supersedes the newest value of a reading of the vessel.
@@ -37,10 +40,12 @@ func (d *decision) correct(act Correct) error {
 		return &Refusal{fmt.Sprintf("%s was %s: type c, the new value, then why.", t.Reading.Title, t.Shown())}
 	}
 	typed, why = withUnit(t.Reading, typed, why)
-	if why == "" {
-		if act.Reading != "" || d.s.Ended != nil {
-			return ErrNoReason
-		}
+	switch needs := d.s.Ended != nil || t.NotTaken; {
+	case why == "" && needs && act.Reading != "":
+		return ErrNoReasonNamed
+	case why == "" && needs:
+		return ErrNoReason
+	case why == "":
 		why = Mistyped
 	}
 	p, err := parse(t.Reading, typed)
@@ -54,6 +59,17 @@ func (d *decision) correct(act Correct) error {
 	d.add(ReadingCorrected{Of: t.Event, Reading: t.Reading.ID, Typed: typed, Value: p.value, Text: p.text, Unlikely: unlikely != nil, Planned: planned, Why: why})
 	d.correctedGuards(t, p)
 	return nil
+}
+
+// Named returns the value that a correction with a name is about, and its vessel; nil where there is none. A shared reading
+// may be another vessel's.
+func (s *State) Named(vessel, name string) (*Vessel, *Taken) {
+	d := &decision{s: s, v: s.Vessel(vessel)}
+	if d.v == nil || name == "" {
+		return nil, nil
+	}
+	t := d.named(name)
+	return d.v, t
 }
 
 // named returns the newest value of a reading. One that is shared belongs to whichever vessel took it, and the decision is

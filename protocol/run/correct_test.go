@@ -29,11 +29,11 @@ func TestUnitInACorrection(t *testing.T) {
 	h.upTo("A", "weigh")
 	h.typed("1:00", "A", "112.36")
 	h.do("1:10", "A", Correct{Typed: "112360", Why: "mg read from the second balance"})
-	h.refused("1:20", "A", Correct{Reading: "flask", Typed: "112.4", Why: "g"}, "needs a reason")
+	h.do("1:20", "A", Correct{Reading: "flask", Typed: "112.5", Why: "g"})
 	h.do("1:30", "A", Correct{Typed: "112.4", Why: "good light now"})
 	v := h.engine.State.Vessels[0]
 	was := v.Taken[0].Was
-	if got := v.Taken[0]; got.Value != 112.4 || len(was) != 2 || was[1].Value != 112.36 || was[1].Typed != "112360 mg" {
+	if got := v.Taken[0]; got.Value != 112.4 || len(was) != 3 || was[2].Why != "good light now" || was[1].Why != Mistyped || was[1].Value != 112.36 || was[1].Typed != "112360 mg" {
 		t.Errorf("the flask is %+v", got)
 	}
 }
@@ -124,4 +124,28 @@ func TestPointOfASeries(t *testing.T) {
 	h.refused("4:30", "A", TakeBack{Reading: "water.0", Why: "misread"}, "no point 0 to take back")
 	h.refused("4:30", "A", Correct{Reading: "water.x", Typed: "31.6", Why: "misread"}, "no point x to correct")
 	h.refused("4:30", "A", Correct{Reading: "can.2", Typed: "31.6", Why: "misread"}, `no reading "can.2" to correct`)
+}
+
+// TestNamedAsMistyped: a reading that is named was mistyped, while the run goes on, where no reason is told; one that was not
+// taken is given a value for a reason.
+func TestNamedAsMistyped(t *testing.T) {
+	h := heated(t, "30.0", "32.0")
+	h.do("3:00", "A", Correct{Reading: "can", Typed: "126.40"})
+	h.do("3:10", "A", Correct{Reading: "water.1", Typed: "30.1"})
+	for name, want := range map[string]string{"can": "126.41", "water.1": "30.0"} {
+		if got := h.engine.State.Vessels[0].newest(name); len(got.Was) != 1 || got.Was[0].Typed != want || got.Was[0].Why != Mistyped {
+			t.Errorf("%s: %+v", name, got)
+		}
+	}
+	h.do("3:20", "A", LeaveOut{Why: "called away"})
+	refusedBy := func(want *Refusal, act Correct) {
+		t.Helper()
+		if _, err := h.try("3:40", "A", act, false); err != want {
+			t.Errorf("%+v: %v", act, err)
+		}
+	}
+	refusedBy(ErrNoReasonNamed, Correct{Reading: "water.3", Typed: "33.0"})
+	h.asks("3:30", "", End{Why: "out of water"}, "End it for good")
+	refusedBy(ErrNoReasonNamed, Correct{Reading: "can", Typed: "126.41"})
+	refusedBy(ErrNoReason, Correct{Typed: "33.0"})
 }

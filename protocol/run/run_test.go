@@ -211,7 +211,6 @@ func TestReadings(t *testing.T) {
 	if d := s.Deviations; len(d) != 1 || d[0].Kind != "unlikely" || d[0].Done != "11.236, kept all the same" {
 		t.Errorf("deviations: %+v", d)
 	}
-	h.refused("0:40", "A", Correct{Reading: "flask", Typed: "112.36"}, "reason")
 	h.do("0:40", "A", Correct{Typed: "112,36", Why: "mark in the wrong place"})
 	if got := s.Vessels[0].Taken[0]; got.Value != 112.36 || len(got.Was) != 1 || got.Was[0].Typed != "11.236" {
 		t.Errorf("corrected reading: %+v", got)

@@ -29,10 +29,15 @@ func TestCorrectionOfTheVesselBefore(t *testing.T) {
 	says("2▏ = hazy, mistyped")
 	p.send(keys[len(keys)-1])
 	says("A How the oil looks: hazy instead of clear, mistyped")
-	p.play("A", "c look 3")
-	says("This correction needs a reason")
-	p.play("misread")
-	says("A How the oil looks: cloudy instead of hazy")
+	p.play("A")
+	keys = Keys("c look 3")
+	for _, k := range keys[:len(keys)-1] {
+		p.send(k)
+	}
+	says("A correct How the oil looks hazy to")
+	says("look 3▏ = cloudy, mistyped")
+	p.send(keys[len(keys)-1])
+	says("A How the oil looks: cloudy instead of hazy, mistyped")
 	for _, k := range Keys("u x")[:2] {
 		p.send(k)
 	}

@@ -102,7 +102,7 @@ func TestHelpFits(t *testing.T) {
 		t.Fatal(err)
 	}
 	_, help, found := strings.Cut(out.String(), "  Enter alone ")
-	if !found || !strings.Contains(help, "c NAME.2 12.6 WHY") {
+	if !found || !strings.Contains(help, "c NAME.2 12.6") {
 		t.Fatalf("no help in\n%s", out.String())
 	}
 	for _, line := range strings.Split(help, "\n") {

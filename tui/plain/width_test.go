@@ -47,7 +47,7 @@ func TestBrokenLinesAreIndented(t *testing.T) {
 	o, clock := start(t, &rehearsal.Memory{}, "A")
 	got, _ := talk(t, o, clock, "\n0:00:00\t-\t?", plain.Options{Width: func() int { return 60 }})
 	for _, want := range []string{
-		"\n  c NAME 12.6 WHY     the same for the newest reading of\n                      that name\n",
+		"\n  c NAME 12.6         the same for the newest reading of\n                      that name\n",
 		"\nType a line and press Enter; ? tells what can be typed.\n",
 	} {
 		if !strings.Contains(got, want) {
