@@ -6,6 +6,8 @@ import (
 	"strings"
 	"time"
 
+	"example.org/meniscus/calc/formula"
+	"example.org/meniscus/calc/quantity"
 	"example.org/meniscus/protocol"
 )
 
@@ -144,7 +146,7 @@ func shownIn(r *protocol.Reading, value float64) string {
 // bounds are the ends of what is expected, as they are shown: a value that reads like an end is inside. Either may be missing.
 type bounds struct{ low, high *float64 }
 
-func boundsOf(r *protocol.Reading, portion int, values *Values) bounds {
+func boundsOf(r *protocol.Reading, portion int, values formula.Values) bounds {
 	var b bounds
 	if q, ok := bound(r.Low, r, portion, values); ok {
 		low := toStep(q.Value, r)
@@ -166,6 +168,23 @@ func (b bounds) and(o bounds) bounds {
 		b.high = o.high
 	}
 	return b
+}
+
+// words tell the bounds; "" where there are none.
+func (b bounds) words(r *protocol.Reading) string {
+	end := func(v *float64) string { return limit(quantity.Exact(*v, unitOf(r)), r) }
+	said := ""
+	switch {
+	case b.low != nil && b.high != nil:
+		said = end(b.low) + " to " + end(b.high)
+	case b.low != nil:
+		said = "at least " + end(b.low)
+	case b.high != nil:
+		said = "at most " + end(b.high)
+	default:
+		return ""
+	}
+	return strings.TrimRight(said+" "+r.Unit.Shown(), " ")
 }
 
 // side tells on which side of the bounds a value lies: "below", "above", or "" inside.

@@ -166,7 +166,7 @@ func (l *look) asked() *Asked {
 	}
 	k := key(r, l.v.Portion)
 	a := &Asked{Reading: r, Title: r.Title, Say: r.Say.Fill(l.values, l.v.Portion), Unit: unitOf(r).Shown(),
-		Expected: Expected(r, l.v.Portion, l.values)}
+		Expected: l.expected(r)}
 	if r.Kind == protocol.Series {
 		a.Nth, a.Aim = l.v.settled[k]+1, aimWords(r, l.v.Portion, l.values)
 	}

@@ -177,6 +177,42 @@ func (c claim) reach(t *Taken, values *Values) (in bounds, fall, rise float64) {
 	return in, fall, rise
 }
 
+// expected tells what the reading asked for is expected to be now: of a series, no more than it goes from its last point on in
+// the whole beats since, so that the words stand still between two of them. After a point that was doubted the range alone
+// tells.
+func (l *look) expected(r *protocol.Reading) string {
+	in := boundsOf(r, l.v.Portion, l.values)
+	t := l.lastPoint(r)
+	if t == nil || t.Unlikely || r.Fall == nil && r.Rise == nil {
+		return in.words(r)
+	}
+	least := beat(r)
+	passed := max(least, (l.now - t.At.Elapsed).Truncate(least))
+	reach, _, _ := claim{r: r, at: t.At.Elapsed + passed}.reach(t, l.values)
+	narrow := in.and(reach)
+	if narrow.low != nil && narrow.high != nil && *narrow.low > *narrow.high {
+		return in.words(r)
+	}
+	return narrow.words(r)
+}
+
+// lastPoint is the point of a series that was read last; nil where there is none.
+func (l *look) lastPoint(r *protocol.Reading) *Taken {
+	var last *Taken
+	for _, v := range l.s.Vessels {
+		if v != l.v && !r.Shared {
+			continue
+		}
+		for i := range v.Taken {
+			t := &v.Taken[i]
+			if t.Reading == r && !t.NotTaken && t.Portion == l.v.Portion && (last == nil || t.At.Elapsed >= last.At.Elapsed) {
+				last = t
+			}
+		}
+	}
+	return last
+}
+
 // paceWords tell a change that is beyond one of its rates: a series that has to rise is too slow below the lower one.
 func paceWords(side string, rate float64) (pace, way, most string) {
 	switch {

@@ -125,3 +125,30 @@ func TestScatter(t *testing.T) {
 		t.Errorf("without an instrument they differ by %g", got)
 	}
 }
+
+// TestExpectedNow: what a series is expected to be is told by its last point too, and stands still between two beats.
+func TestExpectedNow(t *testing.T) {
+	told := func(h *hand, at, want string) {
+		t.Helper()
+		now, _ := ParseHms(at)
+		if got := h.engine.State.Look("A", now).Asked.Expected; got != want {
+			t.Errorf("at %s: %s, want %s", at, got, want)
+		}
+	}
+	told(heated(t), "0:02", "100 to 200 g")
+	h := heated(t, "30.0", "32.0")
+	told(h, "2:31", "31.4 to 35.1 °C")
+	told(h, "3:00", "31.4 to 35.1 °C")
+	told(h, "3:29", "31.4 to 35.1 °C")
+	told(h, "3:30", "30.9 to 38.1 °C")
+	told(h, "9:30", "24.9 to 60 °C") // the range ends there
+	h.asks("3:00", "A", Take{Typed: "23.0"}, "a faster fall")
+	told(h, "3:10", "10 to 60 °C")
+	h.do("3:20", "A", Correct{Typed: "33.0"})
+	told(h, "3:20", "32.4 to 36.1 °C")
+	h.do("3:25", "A", TakeBack{Why: "by the wall"})
+	told(h, "3:25", "31.4 to 35.1 °C")
+	told(heatedAs(t, strings.Replace(heating, `["-1 K/min", "6 K/min"]`, `["", "6 K/min"]`, 1), "30.0"), "2:10", "10 to 33.1 °C")
+	open := strings.NewReplacer(`["-1 K/min", "6 K/min"]`, `["", "6 K/min"]`, `["10 Cel", "60 Cel"]`, `["", "60 Cel"]`).Replace(heating)
+	told(heatedAs(t, open, "30.0"), "2:10", "at most 33.1 °C")
+}

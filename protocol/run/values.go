@@ -314,18 +314,7 @@ func truth(f *formula.Formula, values formula.Values) (holds, known bool) {
 
 // Expected tells what a reading is expected to be, in words: "10.5 to 11.5 mL"; "" when nothing is.
 func Expected(r *protocol.Reading, portion int, values formula.Values) string {
-	lo, hasLow := bound(r.Low, r, portion, values)
-	hi, hasHigh := bound(r.High, r, portion, values)
-	unit := r.Unit.Shown()
-	switch {
-	case hasLow && hasHigh:
-		return strings.TrimRight(limit(lo, r)+" to "+limit(hi, r)+" "+unit, " ")
-	case hasLow:
-		return strings.TrimRight("at least "+limit(lo, r)+" "+unit, " ")
-	case hasHigh:
-		return strings.TrimRight("at most "+limit(hi, r)+" "+unit, " ")
-	}
-	return ""
+	return boundsOf(r, portion, values).words(r)
 }
 
 // limit shows a limit with no more decimals than the instrument shows.
