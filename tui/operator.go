@@ -29,18 +29,6 @@ type Operator struct {
 	changed *change          // the last change of vessel, if the queue made it
 }
 
-// An openQuestion waits for its answer.
-type openQuestion struct {
-	about run.Command
-	ask   *run.Question
-	since time.Duration // elapsed time at which it was asked
-	draft *run.Drafted  // what it is about, where it is no command
-}
-
-// goodFor is how long a question can be answered with a bare Enter. After that it is asked anew: an Enter that comes
-// minutes later is meant for something else.
-const goodFor = time.Minute
-
 // An Answer is what a typed line led to.
 type Answer struct {
 	Events    []run.Event
@@ -70,46 +58,14 @@ func (o *Operator) View() run.View {
 	return o.Engine.State.Look(o.Vessel, o.Engine.Now().Elapsed)
 }
 
-// Open returns the open question, or nil.
-func (o *Operator) Open() *run.Question {
-	if o.open == nil {
-		return nil
-	}
-	return o.open.ask
-}
-
 // Enter takes a typed line; typedAt is the elapsed time at its first digit, 0 for now.
 func (o *Operator) Enter(line string, typedAt time.Duration) Answer {
 	line = strings.TrimSpace(line)
 	if typedAt == 0 {
 		typedAt = o.Engine.Now().Elapsed // a reading that is asked about keeps the time it was first typed at
 	}
-	if asked := o.open; asked != nil {
-		if line == "p" || o.Engine.State.Vessel(line) != nil {
-			return Answer{Refused: "Answer first: Enter keeps it, Esc or a dash (-) drops it."}
-		}
-		if line == "?" {
-			return Answer{Help: true}
-		}
-		o.open = nil
-		switch {
-		case asked.draft != nil && line == "":
-			return o.takeDraft(asked)
-		case asked.draft != nil && line == "-":
-			return o.dropDraft(asked)
-		}
-		switch line {
-		case "":
-			return o.confirm(asked)
-		case "-":
-			return Answer{Said: []string{"Nothing was changed."}}
-		}
-		dropped := o.dropped(asked)
-		a := o.afresh(line, typedAt)
-		if a.Said = append(dropped, a.Said...); a.Refused != "" {
-			a.Refused = strings.Join(append(dropped, a.Refused), " ")
-		}
-		return a
+	if o.open != nil {
+		return o.answer(o.open, line, typedAt)
 	}
 	return o.afresh(line, typedAt)
 }
@@ -151,21 +107,21 @@ func (o *Operator) afresh(line string, typedAt time.Duration) Answer {
 	return o.do(c)
 }
 
-// confirm carries out what a question was about, unless the question is stale.
-func (o *Operator) confirm(asked *openQuestion) Answer {
-	c := asked.about
-	c.Confirmed = o.Engine.Now().Elapsed-asked.since <= goodFor
-	a := o.do(c)
-	if a.NotSaved != nil { // the same answer can be given again
-		o.open = asked
+// do carries out a command, and lets the hands go on.
+func (o *Operator) do(c run.Command) Answer {
+	wasDue := o.isDue()
+	a, done := o.carryOut(c)
+	if done {
+		a.Moved = o.goOn(c, wasDue)
 	}
 	return a
 }
 
-func (o *Operator) do(c run.Command) Answer {
-	wasDue, fell := o.isDue(), o.fellDue()
+// carryOut is do with the hands staying where they are. done is false where a question, or a reason not to, stands in the way.
+func (o *Operator) carryOut(c run.Command) (a Answer, done bool) {
+	fell := o.fellDue()
 	events, err := o.Engine.Do(c)
-	a := Answer{Events: events, Said: o.tell(events, fell)}
+	a = Answer{Events: events, Said: o.tell(events, fell)}
 	var ask *run.Question
 	var refusal *run.Refusal
 	switch {
@@ -176,10 +132,8 @@ func (o *Operator) do(c run.Command) Answer {
 		a.Refused, a.Keep = refusal.Say, refusal == run.ErrNoReason || refusal == run.ErrNoReasonNamed || refusal == run.ErrWhyLonger
 	case err != nil:
 		a.NotSaved, o.unsaved = err, &c
-	default:
-		a.Moved = o.goOn(c, wasDue)
 	}
-	return a
+	return a, err == nil
 }
 
 // tell says in sentences what events did that the operator should hear at once. fell is what fell due while the hands

@@ -128,4 +128,24 @@ func TestAnAnswerNotSaved(t *testing.T) {
 	if o.Enter("", 0); o.Engine.State.Ended == nil {
 		t.Error("the answer given again does not end the run")
 	}
+	if a := o.Enter("q", 0); !a.Leave {
+		t.Errorf("saved, and q does not leave: %+v", a)
+	}
+}
+
+// What a question was about and could not be saved is not saved after a no.
+func TestNoAfterNotSaved(t *testing.T) {
+	o, m := unsaved(t)
+	m.fails = nil
+	o.Enter("z fire drill", 0)
+	m.fails = errFull
+	o.Enter("", 0)
+	m.fails = nil
+	o.Enter("-", 0)
+	if o.Enter("n went on", 0); o.Engine.State.Ended != nil {
+		t.Error("the run is ended after a no")
+	}
+	if a := o.Enter("q", 0); !a.Leave {
+		t.Errorf("%+v", a)
+	}
 }

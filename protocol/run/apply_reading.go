@@ -40,15 +40,16 @@ func (f ReadingTaken) apply(s *State, v *Vessel, e Event) error {
 	s.settle(v, k, e)
 	for i, rem := range s.Protocol.Stages[r.Stage.Number].Reminders {
 		if rem.Reading == r.ID && v.Stage == r.Stage.Number && v.Phase == protocol.WaitPhase {
-			v.answerByReading(i, rem, e.Elapsed)
+			v.answerByReading(i, rem, at.Elapsed)
 		}
 	}
 	return nil
 }
 
-// answerByReading lets a reading do what a reminder asks, a little before it falls due too: half its interval.
-func (v *Vessel) answerByReading(i int, r protocol.Reminder, now time.Duration) {
-	n := fallen(r, now-v.Since+r.Every/2)
+// answerByReading lets a reading do what a reminder asked for when it was read, a little before it falls due too: half its
+// interval.
+func (v *Vessel) answerByReading(i int, r protocol.Reminder, at time.Duration) {
+	n := fallen(r, at-v.Since+r.Every/2)
 	if a := v.reminders[i]; n > a.upTo {
 		v.reminders[i] = answered{n, a.count + 1}
 	}

@@ -1,0 +1,118 @@
+package tui
+
+import (
+	"strings"
+	"time"
+	"unicode/utf8"
+
+	"example.org/meniscus/protocol"
+	"example.org/meniscus/protocol/run"
+)
+
+// An openQuestion waits for its answer.
+type openQuestion struct {
+	about run.Command
+	ask   *run.Question
+	since time.Duration // elapsed time at which it was asked
+	draft *run.Drafted  // what it is about, where it is no command
+}
+
+// goodFor is how long a question can be answered with a bare Enter. After that it is asked anew: an Enter that comes
+// minutes later is meant for something else.
+const goodFor = time.Minute
+
+// usualBeat is how far the points of a series are apart where no reminder asks for them.
+const usualBeat = 30 * time.Second
+
+// Open returns the open question, or nil.
+func (o *Operator) Open() *run.Question {
+	if o.open == nil {
+		return nil
+	}
+	return o.open.ask
+}
+
+// answer takes a line that is typed at an open question.
+func (o *Operator) answer(asked *openQuestion, line string, typedAt time.Duration) Answer {
+	if line == "p" || o.Engine.State.Vessel(line) != nil {
+		return Answer{Refused: "Answer first. Enter: " + asked.ask.Yes + ". Esc or a dash (-): no."}
+	}
+	if line == "?" {
+		return Answer{Help: true}
+	}
+	if o.isNextPoint(asked, line, typedAt) {
+		return o.keepFirst(asked, line, typedAt)
+	}
+	o.open = nil
+	switch {
+	case asked.draft != nil && line == "":
+		return o.takeDraft(asked)
+	case asked.draft != nil && line == "-":
+		return o.dropDraft(asked)
+	case line == "":
+		return o.confirm(asked)
+	case line == "-":
+		o.unsaved = nil
+		return Answer{Said: []string{"Nothing was changed."}}
+	}
+	dropped := o.dropped(asked)
+	a := o.afresh(line, typedAt)
+	if a.Said = append(dropped, a.Said...); a.Refused != "" {
+		a.Refused = strings.Join(append(dropped, a.Refused), " ")
+	}
+	return a
+}
+
+// confirm carries out what a question was about, unless the question is stale.
+func (o *Operator) confirm(asked *openQuestion) Answer {
+	c := asked.about
+	c.Confirmed, o.unsaved = o.Engine.Now().Elapsed-asked.since <= goodFor, nil
+	a := o.do(c)
+	if a.NotSaved != nil { // the same answer can be given again
+		o.open = asked
+	}
+	return a
+}
+
+// isNextPoint tells whether a line that is typed at a question about a point of a series is the point after it: it was
+// begun at least half a beat later. Sooner it is the same point, typed once more.
+func (o *Operator) isNextPoint(asked *openQuestion, line string, typedAt time.Duration) bool {
+	take, isTake := asked.about.Do.(run.Take)
+	first, _ := utf8.DecodeRuneInString(line)
+	if !isTake || take.Late || asked.about.Vessel != o.Vessel || line == "-" || first == '@' || !StartsReading(first) {
+		return false
+	}
+	of := o.View().Asked
+	return of != nil && of.Reading.Kind == protocol.Series && typedAt-asked.since >= beatOf(of.Reading)/2
+}
+
+// beatOf is how far the points of a series are apart: the shortest interval of the reminders that ask for them.
+func beatOf(r *protocol.Reading) time.Duration {
+	beat := time.Duration(0)
+	for _, rem := range r.Stage.Reminders {
+		if rem.Reading == r.ID && (beat == 0 || rem.Every < beat) {
+			beat = rem.Every
+		}
+	}
+	if beat == 0 {
+		return usualBeat
+	}
+	return beat
+}
+
+// keepFirst keeps the point that is asked about, with its mark, and then takes the one after it: a series is typed with the
+// eyes on the flame, and none of its points may be lost for that.
+func (o *Operator) keepFirst(asked *openQuestion, line string, typedAt time.Duration) Answer {
+	c := asked.about
+	c.Confirmed, o.unsaved, o.open = true, nil, nil
+	kept, done := o.carryOut(c)
+	if kept.NotSaved != nil {
+		o.open = asked
+	}
+	if !done {
+		return kept
+	}
+	a := o.afresh(line, typedAt)
+	a.Events, a.Said = append(kept.Events, a.Events...), append(kept.Said, a.Said...)
+	return a
+}
