@@ -45,6 +45,10 @@
 // time alone has just changed: a reminder fell due, or the latest end passed. Line by line the change comes with the next Enter, which then does nothing
 // else: what stands in the terminal's line there is not known to the program.
 //
+// A question is answered by a bare Enter, but not within 0.8 s of it where hands type: nobody has read it by then. A reading
+// that is typed at a question about another one replaces it; but of a series it is the next point where it was begun half a
+// beat after the question or later, and the one before is kept with its mark.
+//
 // Nothing that a terminal would act on reaches one: Clean and Writer are the one place where texts of protocols, journals
 // and notes are cleaned, and every face uses them.
 //

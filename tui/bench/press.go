@@ -183,7 +183,7 @@ func (m *Model) isVessel(r rune) bool {
 // enter takes the Enter key at the bench: the typed line, or the way forward.
 func (m *Model) enter() {
 	bare := len(m.line) == 0
-	if bare && m.bounces() {
+	if bare && (m.bounces() || m.isUnread()) {
 		return
 	}
 	m.refresh()
@@ -207,6 +207,15 @@ func (m *Model) bounces() bool {
 	}
 	m.lastEnter = nil // one bounce is taken for a bounce, two are meant
 	return true
+}
+
+// isUnread tells, and says, that a bare Enter came before the question can have been read.
+func (m *Model) isUnread() bool {
+	if m.Debounce == 0 {
+		return false
+	}
+	m.hint = m.Operator.ReadFirst()
+	return m.hint != ""
 }
 
 // lineText is the typed line as the operator takes it: the letter of what was asked stands apart.

@@ -191,6 +191,43 @@ func TestDebounce(t *testing.T) {
 	}
 }
 
+// TestReadTheQuestionFirst: an Enter out of habit, right after the one that led to a question, does not answer it; Esc does.
+func TestReadTheQuestionFirst(t *testing.T) {
+	asked := func() *player {
+		p := newPlayer(t, 1)
+		o := p.now().Options
+		o.Debounce = 300 * time.Millisecond
+		p.model = New(o)
+		for _, line := range []string{"", "", "5.06"} {
+			p.at += time.Second
+			p.play(line)
+		}
+		if p.now().Operator.Open() == nil {
+			t.Fatalf("no question:\n%s", p.text())
+		}
+		return p
+	}
+	p := asked()
+	for _, after := range []time.Duration{310 * time.Millisecond, 440 * time.Millisecond} {
+		p.at += after
+		p.play("")
+		if text := p.text(); p.now().Operator.Open() == nil || !strings.Contains(text, "Read the question first, then Enter again.") || !strings.Contains(text, "Keep it?") {
+			t.Errorf("an Enter %s later:\n%s", after, text)
+		}
+	}
+	p.at += 60 * time.Millisecond
+	p.play("")
+	if text := p.text(); p.now().Operator.Open() != nil || !strings.Contains(text, "Oil weighed: 5.06 g (outside") {
+		t.Errorf("an Enter 0.81 s later:\n%s", text)
+	}
+	p = asked()
+	p.at += 100 * time.Millisecond
+	p.send(tea.KeyMsg{Type: tea.KeyEsc})
+	if p.now().Operator.Open() != nil {
+		t.Errorf("Esc at once:\n%s", p.text())
+	}
+}
+
 // TestDebounceBetweenScreens: one press of a foot switch goes one screen on, not two.
 func TestDebounceBetweenScreens(t *testing.T) {
 	p := newPlayer(t, 1)

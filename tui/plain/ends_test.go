@@ -52,6 +52,25 @@ func TestEnterTwice(t *testing.T) {
 	}
 }
 
+// TestReadTheQuestionFirst: an Enter out of habit, right after the line that led to a question, does not answer it, nor does its
+// bounce; from a pipe it does.
+func TestReadTheQuestionFirst(t *testing.T) {
+	for debounce, ended := range map[time.Duration]bool{time.Nanosecond: false, 0: true} {
+		o, _ := start(t, &rehearsal.Memory{}, "A")
+		var out bytes.Buffer
+		if _, err := plain.Run(o, strings.NewReader("\nz fire drill\n\n\n"), &out, plain.Options{Debounce: debounce}); err != nil {
+			t.Fatal(err)
+		}
+		if (o.Engine.State.Ended != nil) != ended {
+			t.Errorf("debounce %s: ended %t\n%s", debounce, !ended, out.String())
+		}
+		told := strings.Contains(out.String(), "Not done: Read the question first, then Enter again.\nQuestion: The run is not through.")
+		if told == ended {
+			t.Errorf("debounce %s:\n%s", debounce, out.String())
+		}
+	}
+}
+
 // A lid is a machine that sleeps whenever it is asked.
 type lid struct {
 	held sync.Mutex

@@ -17,7 +17,8 @@ type Options struct {
 	Leave <-chan struct{}
 	// GoOn is how the run is taken up again, as it is typed: "meniscus resume RUN"; asked at the end. nil leaves it unsaid.
 	GoOn func() string
-	// Debounce is how soon after a line that acted an empty one is a bounce of the key; 0: none is.
+	// Debounce is how soon after a line that acted an empty one is a bounce of the key; 0: no hands type, and none is, nor is
+	// one too soon for a question.
 	Debounce time.Duration
 	// Width tells how many columns a line may have, anew for each: the terminal may be made wider or narrower. Longer ones are
 	// broken between words. 0, or no function: none is.
@@ -138,6 +139,9 @@ func (f *face) take(line typed) (leave bool) {
 	if line.text == "" && f.bounces() {
 		return false
 	}
+	if line.text == "" && f.isUnread() {
+		return false
+	}
 	a := f.o.Enter(line.text, 0)
 	f.unsaved = a.NotSaved != nil
 	if f.acted = nil; a.Refused == "" && a.NotSaved == nil {
@@ -196,6 +200,17 @@ func (f *face) bounces() bool {
 		return false
 	}
 	f.acted = nil
+	return true
+}
+
+// isUnread tells, and says with the question once more, that an empty line came before the question can have been read.
+func (f *face) isUnread() bool {
+	first := f.o.ReadFirst()
+	if first == "" || f.opts.Debounce == 0 {
+		return false
+	}
+	f.say("Not done: ", first)
+	f.ask(f.o.Open())
 	return true
 }
 
