@@ -2,6 +2,7 @@ package plain
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 	"time"
 
@@ -26,7 +27,7 @@ func (f *face) tell(a tui.Answer) {
 			f.haveReady([]*run.Vessel{f.state().Vessel(w.Label)})
 		}
 	}
-	f.deviated()
+	f.deviated(a.Events)
 	if a.Moved != "" {
 		f.say("", a.Moved)
 	}
@@ -62,9 +63,9 @@ func sentence(text string) string {
 	return text + "."
 }
 
-// whose names the vessel of an event, where there are several and its line does not.
+// whose names the vessel of an event, where there are several.
 func (f *face) whose(e run.Event) string {
-	if _, named := e.What.(run.VesselEnded); named || e.Vessel == "" || len(f.state().Vessels) < 2 {
+	if e.Vessel == "" || len(f.state().Vessels) < 2 {
 		return ""
 	}
 	return e.Vessel + " "
@@ -77,14 +78,10 @@ func (f *face) event(e run.Event) string {
 		return "Read and acknowledged."
 	case run.StepDone:
 		return "Step done."
-	case run.WaitEnded:
-		return "Wait ended after " + run.Hms(time.Duration(w.Waited)) + "."
 	case run.StageLeft:
 		return f.title(w.Stage) + " left after " + run.Hms(time.Duration(w.Took)) + "."
 	case run.StopwatchStarted:
 		return "Stopwatch runs."
-	case run.VesselEnded:
-		return "Vessel " + e.Vessel + " was given up."
 	}
 	return ""
 }
@@ -97,9 +94,12 @@ func (f *face) title(stage string) string {
 	return stage
 }
 
-// deviated tells the deviations that were not told yet.
-func (f *face) deviated() {
+// deviated tells the deviations that were not told yet, but for those that were told with the wait that one of the events ended.
+func (f *face) deviated(events []run.Event) {
 	for _, d := range f.state().Deviations[f.deviations:] {
+		if slices.ContainsFunc(events, func(e run.Event) bool { return tui.OfWait(d, e) }) {
+			continue
+		}
 		text := fmt.Sprintf("%s, %s: ", d.Kind, d.What)
 		if d.Planned != "" {
 			text += "planned " + d.Planned + ", "
