@@ -108,7 +108,8 @@ func drawHeader(a area, f *frame) {
 	a.put(1, 0, tui.Faint, title)
 }
 
-// talkRows is how high the part below the bench is: as the screen allows, and more where what is asked or told is long.
+// talkRows is how high the part below the bench is: as the screen allows, and more where what is asked or told is long, above
+// all an open question.
 func talkRows(a area, f *frame) int {
 	least := 4
 	switch {
@@ -120,7 +121,10 @@ func talkRows(a area, f *frame) int {
 		least = 6
 	}
 	most := max(2, a.h/2)
-	asked, news := len(asking(a, f, a.h)), len(newsRows(a, f, most))
+	if f.question != nil { // it is never cut, and the bench keeps four rows
+		most = max(most, a.h-7)
+	}
+	asked, news := len(asking(a, f, most-2)), len(newsRows(a, f, most))
 	return min(max(least, asked+1+max(1, news)), most)
 }
 
@@ -128,11 +132,32 @@ func talkRows(a area, f *frame) int {
 func asking(a area, f *frame, most int) []row {
 	switch asked := f.view().Asked; {
 	case f.question != nil:
-		return wrapped(a, tui.Ask, f.question.Say, most)
+		return questionRows(a, f.question.Say, most)
 	case asked != nil:
 		return askedRows(a, f.whose(), asked, most)
 	}
 	return nil
+}
+
+// questionRows wrap a question. Where there is no room for all of it, whole sentences go from its middle: what is asked about
+// stands in the first, and what is asked in the last.
+func questionRows(a area, say string, most int) []row {
+	parts := sentences(say)
+	lines := a.wrap(say, a.w)
+	for len(parts) > 2 && len(lines) > most {
+		n := len(parts)
+		parts = append(parts[:n-2:n-2], parts[n-1])
+		lines = a.wrap(strings.Join(parts, " "), a.w)
+	}
+	if n := len(parts); n > 1 && len(lines) > most {
+		last := a.wrap(parts[n-1], a.w)
+		lines = append(a.wrapIn(parts[0], a.w, most-len(last)), last...)
+	}
+	var rows []row
+	for _, line := range lines[:min(len(lines), max(most, 1))] {
+		rows = append(rows, row{role: tui.Ask, text: line})
+	}
+	return rows
 }
 
 // whose names the vessel before what is asked and typed, where there are several.

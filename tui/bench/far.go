@@ -103,7 +103,7 @@ func farSentence(v run.View) string {
 func farFoot(a area, f *frame) []row {
 	a = a.sub(1, 0, a.w-2, a.h)
 	if f.question != nil {
-		return wrapped(a, tui.Ask, f.question.Say, max(3, a.h/4))
+		return questionRows(a, f.question.Say, max(3, a.h-8))
 	}
 	return newsRows(a, f, max(2, a.h/5))
 }

@@ -131,7 +131,7 @@ func drawTiny(a area, f *frame) {
 	rest := a.sub(0, 2, a.w, a.h-2)
 	var rows []row
 	if f.question != nil {
-		rows = wrapped(rest, tui.Ask, f.question.Say, rest.h)
+		rows = questionRows(rest, f.question.Say, rest.h)
 	}
 	rows = append(rows, newsRows(rest, f, 1)...)
 	rows = append(rows, wrapped(rest, tui.Strong, v.Do, 3)...)

@@ -44,7 +44,7 @@ func (m *Model) summaryTalk(f *frame) []row {
 	if f.question == nil {
 		return newsRows(m.talkArea(), f, m.talkMost())
 	}
-	rows := m.talkRows(tui.Ask, f.question.Say)
+	rows := questionRows(m.talkArea(), f.question.Say, max(m.talkMost(), m.Height-pageEnds-4))
 	if m.hint != "" {
 		rows = append(rows, m.talkRows(tui.Warn, m.hint)...)
 	}
