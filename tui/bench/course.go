@@ -8,7 +8,8 @@ import (
 )
 
 // drawCourse draws the readings as an area that rises and falls with them, for a place too small for dots and axes: its
-// highest and lowest value stand beside it, the aim across it, the first and the last moment below it where there is room.
+// highest and lowest value stand beside it, the aim across it, or the way to it in a row of its own where it would be
+// cut, the first and the last moment below it where there is room.
 func drawCourse(a area, c curve) {
 	switch {
 	case a.w < courseNarrow:
@@ -19,6 +20,16 @@ func drawCourse(a area, c curve) {
 	}
 	s := c.span()
 	inside := c.aimsInside(s)
+	way := ""
+	if c.aimed && !inside {
+		way = c.wayToAim(a, s)
+	}
+	if room := a.w - c.margin(a, s, inside) - 2; a.width(way) > room {
+		if a.h > 2 && a.width(way) <= a.w {
+			a = a.ownRow(way, c.aim < s.low)
+		}
+		way = ""
+	}
 	rows, foot := a.h, a.h >= courseFoot && a.w >= curveNarrow
 	if foot {
 		rows--
@@ -37,30 +48,39 @@ func drawCourse(a area, c curve) {
 	switch {
 	case inside:
 		plot.put(1, s.line(c.aim, plot.h), tui.Key, " aim ")
-	case c.aimed && c.aim < s.low:
-		plot.put(0, plot.h-1, tui.Key, c.wayToAim(a, s)+" ")
-	case c.aimed:
-		plot.put(0, 0, tui.Key, c.wayToAim(a, s)+" ")
+	case way != "" && c.aim < s.low:
+		plot.put(0, plot.h-1, tui.Key, way+" ")
+	case way != "":
+		plot.put(0, 0, tui.Key, way+" ")
 	}
+}
+
+// ownRow writes the way to the aim into the first row, or into the last one, and returns the rows that are left.
+func (a area) ownRow(way string, last bool) area {
+	if last {
+		a.put(0, a.h-1, tui.Key, way)
+		return a.sub(0, 0, a.w, a.h-1)
+	}
+	a.put(0, 0, tui.Key, way)
+	return a.sub(0, 1, a.w, a.h-1)
 }
 
 // drawCourseLine draws the course in one row, from the lowest to the highest value, with the aim after it.
 func drawCourseLine(a area, c curve) {
 	s := c.span()
-	high := shownAs(s.high)
-	switch {
-	case c.aimsInside(s):
-		high = "aim " + shownAs(c.aim)
-	case c.aimed:
-		high = c.wayToAim(a, s)
+	low, high, role := shownAs(s.low)+" ", shownAs(s.high), tui.Scale
+	if c.aimed {
+		aim := c.wayToAim(a, s)
+		if c.aimsInside(s) {
+			aim = "aim " + shownAs(c.aim)
+		}
+		if a.width(low)+2+a.width(aim) <= a.w { // a cell of the course and a blank are left
+			high, role = aim, tui.Key
+		}
 	}
-	x := a.put(0, 0, tui.Scale, shownAs(s.low)+" ")
+	x := a.put(0, 0, tui.Scale, low)
 	end := a.w - a.width(high) - 1
 	a.sub(x, 0, end-x, 1).filled(c, s)
-	role := tui.Scale
-	if c.aimed {
-		role = tui.Key
-	}
 	a.put(end+1, 0, role, high)
 }
 

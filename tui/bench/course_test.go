@@ -65,6 +65,19 @@ func TestCourse(t *testing.T) {
 			"10 ▁▂▂▃▄▄▅▅▆▇▇█ ↑ aim 40"}},
 		{"a row, no aim", water(10, 12, 14), true, 24, 1, []string{
 			"10 .....::::::::##### 14"}},
+		{"an aim wider than the plot", water(10.5, 11.5, 12.5).aimedAt(32.8), false, 13, 3, []string{
+			"↑ aim 32.8",
+			"12.5 │   ▁▃▅█",
+			"10.5 │▁▄▆████"}},
+		{"an aim below, wider than the plot", water(12.5, 11.5, 10.5).aimedAt(-32.8), false, 13, 3, []string{
+			"12.5 │█▅▃▁",
+			"10.5 │████▆▄▁",
+			"↓ aim -32.8"}},
+		{"no row for the aim", water(10.5, 11.5, 12.5).aimedAt(32.8), false, 13, 2, []string{
+			"12.5 │   ▁▃▅█",
+			"10.5 │▁▄▆████"}},
+		{"a row with no room for the aim", water(10.5, 11.5, 12.5).aimedAt(32.8), false, 13, 1, []string{
+			"10.5 ▁▅█ 12.5"}},
 		{"two readings", water(10, 12), false, 18, 3, []string{"", "", ""}},
 		{"too narrow", water(10, 12, 14), false, 12, 3, []string{"", "", ""}},
 	}

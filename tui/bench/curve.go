@@ -148,6 +148,20 @@ func drawCurve(a area, c curve) {
 // bounds writes the highest and the lowest value, and the aim where the plot has it, each on its row, and returns how many
 // cells they take.
 func (c curve) bounds(a area, s span, inside bool) (margin int) {
+	margin = c.margin(a, s, inside)
+	for i, v := range c.beside(s, inside) {
+		role := tui.Scale
+		if i > 0 && inside && v == c.aim {
+			role = tui.Key
+		}
+		text := shownAs(v)
+		a.put(0, s.line(v, a.h), role, strings.Repeat(" ", margin-a.width(text))+text)
+	}
+	return margin
+}
+
+// beside are the values that stand beside the plot.
+func (c curve) beside(s span, inside bool) []float64 {
 	values := []float64{s.high}
 	if s.low < s.high {
 		values = append(values, s.low)
@@ -155,16 +169,14 @@ func (c curve) bounds(a area, s span, inside bool) (margin int) {
 	if inside {
 		values = append(values, c.aim)
 	}
-	for _, v := range values {
+	return values
+}
+
+// margin is how many cells they take.
+func (c curve) margin(a area, s span, inside bool) int {
+	margin := 0
+	for _, v := range c.beside(s, inside) {
 		margin = max(margin, a.width(shownAs(v)))
-	}
-	for i, v := range values {
-		role := tui.Scale
-		if i > 0 && inside && v == c.aim {
-			role = tui.Key
-		}
-		text := shownAs(v)
-		a.put(0, s.line(v, a.h), role, strings.Repeat(" ", margin-a.width(text))+text)
 	}
 	return margin
 }
