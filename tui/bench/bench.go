@@ -206,7 +206,7 @@ func askedRows(a area, whose string, asked *run.Asked, most int) []row {
 	if isChoice && len(rows) < most {
 		rows = append(rows, wrapped(a, tui.Ink, choiceWords(asked.Reading.Choices), most-len(rows))...)
 	}
-	said, _ := a.sentencesIn(sentences(asked.Say), " ", a.w, most-len(rows))
+	said, _ := a.sentencesIn(sentences(tui.HowTo(asked)), " ", a.w, most-len(rows))
 	for _, line := range said {
 		rows = append(rows, row{role: tui.Ink, text: line})
 	}
@@ -294,7 +294,7 @@ func (f *frame) entry() (asks []string, body, echo string) {
 	}
 	if shown, ok := run.Parsed(asked.Reading, f.line); ok && f.line[0] != '@' {
 		echo = " = " + shown
-	} else if asked.Unit != "" && !strings.ContainsAny(f.line, " °@") && !endsInLetter(f.line) {
+	} else if asked.Unit != "" && !isMark(asked) && !strings.ContainsAny(f.line, " °@") && !endsInLetter(f.line) {
 		echo = " " + asked.Unit
 	}
 	return []string{f.whose() + asked.Title}, f.line, echo

@@ -6,6 +6,7 @@ import (
 	"strings"
 	"time"
 
+	"example.org/meniscus/protocol"
 	"example.org/meniscus/protocol/run"
 )
 
@@ -162,7 +163,7 @@ func askedWords(a *run.Asked) string {
 	if a.Nth > 0 {
 		s += fmt.Sprintf(", no. %d", a.Nth)
 	}
-	if a.Unit != "" {
+	if a.Unit != "" && !isMark(a) {
 		s += " in " + a.Unit
 	}
 	if a.Instrument != "" {
@@ -179,6 +180,9 @@ func askedWords(a *run.Asked) string {
 	}
 	return s
 }
+
+// isMark tells a reading that is a moment, for which nothing with a unit is typed.
+func isMark(a *run.Asked) bool { return a.Reading != nil && a.Reading.Kind == protocol.Mark }
 
 // placeWords tell where in its stage a vessel is.
 func placeWords(v run.View) string {

@@ -177,8 +177,8 @@ func asked(a *run.Asked) string {
 	if !a.Reading.Needed {
 		b.WriteString(" (optional)")
 	}
-	if a.Say != "" {
-		b.WriteString(". " + a.Say)
+	if how := tui.HowTo(a); how != "" {
+		b.WriteString(". " + how)
 	}
 	return b.String()
 }
