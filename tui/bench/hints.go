@@ -11,7 +11,7 @@ import (
 	"example.org/meniscus/tui"
 )
 
-// hints are the keys that mean something now, the likeliest first.
+// hints are the keys that mean something now, the most needed first: the least needed go where there is no room.
 func (f *frame) hints() []key.Binding {
 	k, v := f.keys, f.view()
 	if f.line != "" {
@@ -25,14 +25,12 @@ func (f *frame) hints() []key.Binding {
 		return hints
 	}
 	var out []key.Binding
-	if len(f.views) > 1 {
-		out = append(out, k.Vessel)
-	}
-	if f.planned {
-		out = append(out, k.Timetable)
-	}
 	if v.Asked != nil {
 		out = append(out, k.LeaveOut)
+	}
+	out = append(out, k.Correct, k.Note)
+	if len(f.views) > 1 {
+		out = append(out, k.Vessel)
 	}
 	if v.Portions > 1 {
 		out = append(out, k.Again)
@@ -40,7 +38,9 @@ func (f *frame) hints() []key.Binding {
 	if v.Clock != nil && !v.Clock.OfHands && !v.Clock.ToBegin {
 		out = append(out, k.Extend)
 	}
-	out = append(out, k.Note, k.Correct)
+	if f.planned {
+		out = append(out, k.Timetable)
+	}
 	if f.away {
 		out = append(out, labelled(k.Away, "back"))
 	} else {
@@ -81,7 +81,7 @@ func drawHints(a area, hints, last []key.Binding) {
 	}
 	x := 0
 	for _, b := range hints {
-		if x+hintWidth(a, b) > end {
+		if x+hintWidth(a, b) > end+1 { // a blank is enough before those at the right
 			break
 		}
 		x = drawHint(a, x, b) + 2
