@@ -228,9 +228,15 @@ func TestQueueWords(t *testing.T) {
 			t.Errorf("row %d is\n%q, want\n%q", i, got[i], want[i])
 		}
 	}
-	line := drawn(46, 1, true, func(a area) { drawOthers(a, turns, "A") })
-	if want := "B ! +1:10  C -  D -  E o 2:30"; line[0] != want {
-		t.Errorf("the others are %q, want %q", line[0], want)
+	for w, want := range map[int]string{46: "B ! +1:10  C -  D -  E o 2:30", 29: "B ! +1:10  C -  D -  E o 2:30", 28: "B ! +1:10  C -  D -  +1",
+		22: "B ! +1:10  C -  +2", 12: "+4"} {
+		if line := drawn(w, 1, true, func(a area) { drawOthers(a, turns, "A") }); line[0] != want {
+			t.Errorf("on %d columns the others are %q, want %q", w, line[0], want)
+		}
+	}
+	short := drawn(64, 3, true, func(a area) { drawQueue(a, together(turns), "A") })
+	if want := "then  C -  D -  E o 2:30"; short[1] != got[1] || short[2] != want {
+		t.Errorf("on three rows the queue is\n%s\nwant %q at its end", strings.Join(short, "\n"), want)
 	}
 }
 

@@ -54,7 +54,20 @@ func (p panel) plan() plan {
 		c = cutTurns
 		what = p.share(c, p.bewareRows(c), p.pauseRows(c))
 	}
-	return p.tellMore(what, c)
+	return p.moreTurns(p.tellMore(what, c))
+}
+
+// moreTurns gives the queue the rows that nothing else has a use for.
+func (p panel) moreTurns(what plan) plan {
+	readings := len(p.strips)
+	if what.curve == below {
+		readings = max(readings, curveHigh)
+	}
+	used := 2 + len(what.upper) + len(what.lower) + what.block + what.gaps + what.queue + 1 + readings
+	if free := p.h - used; what.queue > 0 && free > 0 {
+		what.queue = min(len(p.queue), what.queue+free)
+	}
+	return what
 }
 
 // wantsMore tells whether more is to be left out: for the curve, or for a larger clock. Beside a curve the clock may be

@@ -1,6 +1,8 @@
 package bench
 
 import (
+	"fmt"
+	"slices"
 	"strings"
 	"time"
 
@@ -149,16 +151,40 @@ func together(turns []run.Turn) []run.Turn {
 	return out
 }
 
+// apart undoes together.
+func apart(turns []run.Turn) []run.Turn {
+	var out []run.Turn
+	for _, t := range turns {
+		out = append(out, t)
+		if _, others, ok := strings.Cut(t.Do, also+" "); ok && t.Tone == run.Idle {
+			for _, t.Vessel = range strings.Fields(others) {
+				out = append(out, t)
+			}
+		}
+	}
+	return out
+}
+
 // chosen is how the vessel that the keys go to is written among others: without colour, the chip of a wait is none.
 func chosen(vessel string) string { return "[" + vessel + "]" }
 
-// drawQueue writes the turns, a line each, the letter of the vessel that is worked on as a chip.
+// few is so many rows that a queue without room for all turns gives none of them to the rest of it: the line of the others, or
+// the glasses, have it.
+const few = 2
+
+// drawQueue writes the turns, a line each, the letter of the vessel that is worked on as a chip. Where there is no room for
+// all, the last line has the rest in short.
 func drawQueue(a area, turns []run.Turn, meant string) {
 	due := 0
 	for _, t := range turns {
 		if t.Due() {
 			due++
 		}
+	}
+	if len(turns) > a.h && a.h > few {
+		a.put(0, a.h-1, tui.Faint, turnWords[2])
+		drawOthers(a.sub(6, a.h-1, a.w-6, 1), apart(turns[a.h-1:]), "")
+		turns = turns[:a.h-1]
 	}
 	turns = turns[:min(len(turns), a.h)]
 	short := a.brevity(turns)
@@ -190,18 +216,21 @@ func drawQueue(a area, turns []run.Turn, meant string) {
 	}
 }
 
-// drawOthers writes the other vessels into one line, as far as they fit: letter, shape and time.
+// drawOthers writes the other vessels into one line: letter, shape and time, and how many there are more where they do not fit.
 func drawOthers(a area, turns []run.Turn, meant string) {
+	turns = slices.DeleteFunc(slices.Clone(turns), func(t run.Turn) bool { return t.Vessel == meant })
 	x := 0
-	for _, t := range turns {
-		if t.Vessel == meant {
-			continue
-		}
+	for i, t := range turns {
 		text := t.Vessel + " " + a.tone(t.Tone)
 		if short := turnShort(t); short != "" {
 			text += " " + short
 		}
-		if x+a.width(text) > a.w {
+		after := ""
+		if more := len(turns) - i - 1; more > 0 {
+			after = fmt.Sprintf("  +%d", more)
+		}
+		if x+a.width(text)+len(after) > a.w {
+			a.put(x, 0, tui.Strong, fmt.Sprintf("+%d", len(turns)-i))
 			return
 		}
 		x = a.put(x, 0, tui.Strong, t.Vessel)
