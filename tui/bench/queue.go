@@ -181,12 +181,11 @@ func drawQueue(a area, turns []run.Turn, meant string) {
 			due++
 		}
 	}
+	shown := min(len(turns), a.h)
 	if len(turns) > a.h && a.h > few {
-		a.put(0, a.h-1, tui.Faint, turnWords[2])
-		drawOthers(a.sub(6, a.h-1, a.w-6, 1), apart(turns[a.h-1:]), "")
-		turns = turns[:a.h-1]
+		shown--
 	}
-	turns = turns[:min(len(turns), a.h)]
+	turns, more := turns[:shown], turns[shown:]
 	short := a.brevity(turns)
 	last := ""
 	for i, t := range turns {
@@ -213,6 +212,12 @@ func drawQueue(a area, turns []run.Turn, meant string) {
 			do = a.named(wordings[1], room)
 		}
 		a.put(x, i, tui.Ink, do)
+	}
+	if shown < a.h && len(more) > 0 {
+		if last != turnWords[2] {
+			a.put(0, shown, tui.Faint, turnWords[2])
+		}
+		drawOthers(a.sub(6, shown, a.w-6, 1), apart(more), "")
 	}
 }
 
