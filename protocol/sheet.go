@@ -1,6 +1,7 @@
 package protocol
 
 import (
+	"cmp"
 	"errors"
 	"fmt"
 	"slices"
@@ -222,17 +223,39 @@ func showList(list []quantity.Quantity, step float64, portion int) (string, bool
 func (s *Sheet) Warnings() []string {
 	var out []string
 	for i, a := range s.Protocol.Amounts {
-		values := s.Amounts[i].List
-		if s.Amounts[i].Kind == formula.Number {
-			values = []quantity.Quantity{s.Amounts[i].Number}
-		}
-		for _, q := range values {
+		for _, q := range s.figures(i) {
 			if w := s.warning(a, q); w != "" {
 				out = append(out, w)
 			}
 		}
 	}
 	return out
+}
+
+// Fits tells the amounts that keep their limits, each with both; of a list the largest.
+func (s *Sheet) Fits() []string {
+	var out []string
+	for i, a := range s.Protocol.Amounts {
+		figures := s.figures(i)
+		if a.AtMost == nil || len(figures) == 0 || slices.ContainsFunc(figures, func(q quantity.Quantity) bool { return s.warning(a, q) != "" }) {
+			continue
+		}
+		largest := slices.MaxFunc(figures, func(p, q quantity.Quantity) int { return cmp.Compare(p.Value, q.Value) })
+		most, err := a.AtMost.Value(s, 0)
+		if err != nil {
+			continue // the warning has said so
+		}
+		out = append(out, fmt.Sprintf("%s %s fits %s", a.Title, shown(largest, a.RoundTo), withUnit(quantity.Plain(most.Value, 6), most.Unit)))
+	}
+	return out
+}
+
+// figures are the values of an amount: one, or one for each portion.
+func (s *Sheet) figures(i int) []quantity.Quantity {
+	if s.Amounts[i].Kind == formula.Number {
+		return []quantity.Quantity{s.Amounts[i].Number}
+	}
+	return s.Amounts[i].List
 }
 
 func (s *Sheet) warning(a *Amount, q quantity.Quantity) string {

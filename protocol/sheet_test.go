@@ -3,6 +3,7 @@ package protocol
 import (
 	"errors"
 	"math"
+	"slices"
 	"testing"
 
 	"example.org/meniscus/calc/formula"
@@ -106,6 +107,12 @@ func TestSheetValue(t *testing.T) {
 func TestWarnings(t *testing.T) {
 	if got := scaled(t, nil).Warnings(); len(got) != 0 {
 		t.Errorf("warnings %q, want none", got)
+	}
+	if got := scaled(t, nil).Fits(); !slices.Equal(got, []string{"Catalyst solution 26.5 mL fits 100 mL"}) {
+		t.Errorf("fits %q", got)
+	}
+	if got := scaled(t, map[string]string{"oil_mass": "211,3 g"}).Fits(); len(got) != 0 {
+		t.Errorf("what does not fit fits: %q", got)
 	}
 	got := scaled(t, map[string]string{"oil_mass": "211,3 g"}).Warnings()
 	want := []string{"Catalyst solution 112.0 mL does not fit 100 mL: take less than 211.3 g of oil"}

@@ -1,6 +1,7 @@
 package bench
 
 import (
+	"slices"
 	"strings"
 
 	"github.com/charmbracelet/bubbles/key"
@@ -29,7 +30,8 @@ func briefingPage(s *run.State, g *glyphs, k tui.Keys, w int) page {
 	writeCautions(t, s)
 	t.rows = append(t.rows, row{})
 	t.text(tui.Strong, summary.Deferral)
-	writeWarnings(t, s)
+	writeEach(t, s, "Does not fit", tui.Warn, (*protocol.Sheet).Warnings)
+	writeEach(t, s, "Fits", tui.Ink, (*protocol.Sheet).Fits)
 	writeReady(t, s)
 	return page{
 		title: "Before you start: " + s.Protocol.Title,
@@ -95,18 +97,32 @@ func fillIn(t protocol.Text, s *run.State) string {
 	return t.Fill(s.Vessels[0].Sheet, 0)
 }
 
-func writeWarnings(t *writer, s *run.State) {
-	first := true
+// writeEach lists what each vessel's sheet tells, below a heading; once where all tell the same.
+func writeEach(t *writer, s *run.State, heading string, role tui.Role, told func(*protocol.Sheet) []string) {
+	var all [][]string
 	for _, v := range s.Vessels {
-		if v.Sheet == nil {
-			continue
+		var lines []string
+		if v.Sheet != nil {
+			lines = told(v.Sheet)
 		}
-		for _, w := range v.Sheet.Warnings() {
+		all = append(all, lines)
+	}
+	same := !slices.ContainsFunc(all, func(lines []string) bool { return !slices.Equal(lines, all[0]) })
+	if same {
+		all = all[:min(1, len(all))]
+	}
+	first := true
+	for i, lines := range all {
+		whose := s.Vessels[i].Label + "  "
+		if same {
+			whose = t.dot + " "
+		}
+		for _, line := range lines {
 			if first {
-				t.heading("Does not fit")
+				t.heading(heading)
 				first = false
 			}
-			t.wrapped(tui.Warn, v.Label+"  ", tui.Warn, w)
+			t.wrapped(role, whose, role, line)
 		}
 	}
 }

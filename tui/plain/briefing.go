@@ -73,7 +73,7 @@ func labels(vessels []*run.Vessel) string {
 	return "each of the vessels " + first + " to " + last
 }
 
-// ready lists the amounts of a vessel, and what does not fit.
+// ready lists the amounts of a vessel, and what fits and what does not.
 func ready(v *run.Vessel) []string {
 	var lines []string
 	for _, a := range v.Sheet.Protocol.Amounts {
@@ -81,6 +81,7 @@ func ready(v *run.Vessel) []string {
 			lines = append(lines, a.Title+": "+shown)
 		}
 	}
+	lines = append(lines, v.Sheet.Fits()...)
 	for _, w := range v.Sheet.Warnings() {
 		lines = append(lines, "Mind: "+w)
 	}
