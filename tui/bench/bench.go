@@ -88,13 +88,7 @@ func drawHeader(a area, f *frame) {
 	if a.w >= slimmest {
 		write(tui.Faint, f.now.Format("15:04"))
 	}
-	var chips []string
-	if f.ringing {
-		chips = append(chips, " BELL ")
-	}
-	if f.away {
-		chips = append(chips, " AWAY ")
-	}
+	chips := f.chips()
 	if muted := a.first(x-8*len(chips), "bell muted", "muted"); f.muted && muted != "" {
 		write(tui.Strong, muted)
 	}
@@ -106,6 +100,18 @@ func drawHeader(a area, f *frame) {
 		title = a.fit(f.title, x-1)
 	}
 	a.put(1, 0, tui.Faint, title)
+}
+
+// chips are what is out of the ordinary: somebody is called, or away.
+func (f *frame) chips() []string {
+	var chips []string
+	if f.ringing {
+		chips = append(chips, " BELL ")
+	}
+	if f.away {
+		chips = append(chips, " AWAY ")
+	}
+	return chips
 }
 
 // talkRows is how high the part below the bench is: as the screen allows, and more where what is asked or told is long, above

@@ -315,6 +315,18 @@ func TestFarView(t *testing.T) {
 	}
 }
 
+// TestFarChips: from across the room, too, it is seen that the bell calls and that the hands are away.
+func TestFarChips(t *testing.T) {
+	f := busyFrame(3, time.Minute, &protocol.Stage{Title: "Settle"})
+	f.ringing, f.away = true, true
+	for _, size := range sizes {
+		top, _, _ := strings.Cut(drawFar(f, size[0], size[1], bare(false)), "\n")
+		if !strings.HasSuffix(top, " AWAY    BELL ") && !strings.HasSuffix(top, " AWAY    BELL") || !strings.HasPrefix(strings.TrimLeft(top, " "), "B ") {
+			t.Errorf("at %v the top is %q", size, top)
+		}
+	}
+}
+
 // TestHelpIsWhole: the help, with its bottom line, names every key of the key map.
 func TestHelpIsWhole(t *testing.T) {
 	p := newPlayer(t, 1)

@@ -31,9 +31,9 @@ func drawFar(f *frame, w, h int, l look) string {
 	foot := farFoot(a, f)
 	room := a.sub(2, 1, w-4, max(0, h-len(foot)-3))
 	top := a.sub(2, 0, w-4, 1)
-	if f.away {
-		top.right(0, tui.HandsChip, " AWAY ")
-		top = top.sub(0, 0, top.w-8, 1)
+	for _, chip := range f.chips() {
+		top.right(0, tui.HandsChip, chip)
+		top = top.sub(0, 0, top.w-len(chip)-2, 1)
 	}
 	if len(f.views) > 1 {
 		drawOthers(top, f.queue, v.Vessel)
