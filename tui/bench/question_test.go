@@ -87,7 +87,7 @@ func TestNoQuestionIsCut(t *testing.T) {
 			}
 		})
 	}
-	if asked < 100 || len(longest) < 400 {
+	if asked < 100 || len(longest) < 250 {
 		t.Errorf("%d questions, the longest %q", asked, longest)
 	}
 	t.Logf("%d questions, the longest has %d characters: %s", asked, len(longest), longest)
