@@ -231,3 +231,31 @@ func TestEnterThatHasJustTurned(t *testing.T) {
 		t.Errorf("an Enter when it could be seen what it does: %+v", a)
 	}
 }
+
+// TestStaysWhereItWasChosen: a wait that was ended at a vessel chosen by its letter leads to work there whose window closes;
+// the timetable has the hands elsewhere for work that may rest, and they stay all the same.
+func TestStaysWhereItWasChosen(t *testing.T) {
+	o, m := atBench(t, "AB", &run.Bench{})
+	enter := func(lines ...string) {
+		t.Helper()
+		for _, line := range lines {
+			m.now += 2 * time.Second
+			if a := o.Enter(line, 0); a.Refused != "" || a.NotSaved != nil {
+				t.Fatalf("%q at %s: %+v", line, run.Hms(m.now), a)
+			}
+		}
+	}
+	enter("A", "", "A", "50", "A", "1") // A is warmed
+	enter("B", "")                          // B is charged: its time for the hands has no end
+	turn := func(vessel, stage string, from time.Duration) run.PlannedTurn {
+		return run.PlannedTurn{Vessel: vessel, Stage: stage, Portion: 1, Start: run.Span(from), End: run.Span(from + time.Minute)}
+	}
+	m.now = 13 * time.Minute
+	if err := o.Engine.KeepTimetable(run.Planned{Turns: []run.PlannedTurn{turn("B", "charge", m.now), turn("A", "catalyst", m.now+5*time.Minute)}}); err != nil {
+		t.Fatal(err)
+	}
+	enter("A", "54.2", "A", "", "A", "") // two reminders' worth of swirls, then the end of the wait
+	if w := o.View(); o.Vessel != "A" || w.Stage == nil || w.Stage.ID != "catalyst" {
+		t.Errorf("%s is in hand, at %+v", o.Vessel, w.Stage)
+	}
+}

@@ -40,11 +40,11 @@ func (o *Operator) Slip(line string) (slip Slip, ok bool) {
 	return slip, true
 }
 
-// last is the reading that was typed last in the run, or was taken at all.
-func (o *Operator) last(taken bool) Slip {
+// last is the reading that was typed last in the run; any may also be a mark or a tick.
+func (o *Operator) last(any bool) Slip {
 	s, slip := o.Engine.State, Slip{Vessel: o.Vessel}
 	for _, v := range s.Vessels {
-		t := v.Newest(taken)
+		t := v.Newest(any)
 		if t == nil || o.chosen && v.Label != o.Vessel {
 			continue
 		}
@@ -93,6 +93,9 @@ func (o *Operator) asks(c run.Command, q *run.Question) *run.Question {
 		if v := o.Engine.State.Vessel(c.Vessel); v != nil && v.Stage < 0 {
 			return q
 		}
+	}
+	if strings.HasPrefix(q.Say, c.Vessel+" ") {
+		return q
 	}
 	return &run.Question{Say: o.of(c.Vessel, q.Say), Yes: q.Yes}
 }

@@ -173,9 +173,14 @@ func TestCorrectedWithTwoKeys(t *testing.T) {
 
 // A name after u is the reading that is taken back; any other word is the reason.
 func TestTakeBackByName(t *testing.T) {
-	o, _ := gone(t)
+	o, m := gone(t)
 	o.Enter("A", 0)
-	if got := heard(o.Enter("u oil_weighed another flask", 0)); !strings.HasPrefix(got, "A Oil weighed: 50.00 g is taken back") {
+	if got := heard(o.Enter("u oil_weighed another flask", 0)); got != "A Take Oil weighed (50.00 g) back, for the reason “another flask”?" {
+		t.Error(got)
+	}
+	m.now += time.Second
+	const want = "A Oil weighed: 50.00 g is taken back; the right one is entered as @10:42 oil_weighed, then the value"
+	if got := heard(o.Enter("", 0)); !strings.HasPrefix(got, want) {
 		t.Error(got)
 	}
 }

@@ -29,7 +29,7 @@ func (o *Operator) tell(events []run.Event, fell []string) []string {
 			}
 		case run.ReadingTakenBack:
 			if t := o.Engine.State.Vessel(e.Vessel).TakenBy(f.Of); t != nil {
-				say("%s: %s is taken back", t.Title(), t.ShownAs(t.Was[len(t.Was)-1]))
+				say("%s: %s is taken back%s", t.Title(), t.ShownAs(t.Was[len(t.Was)-1]), o.instead(e.Vessel, t))
 			}
 		case run.ReadingNotTaken:
 			say("%s: not taken", o.Engine.State.Protocol.Reading(f.Reading).Title)
@@ -135,4 +135,14 @@ func marked(unlikely bool, planned string) string {
 		return " (kept with a mark)"
 	}
 	return " (outside what is expected, kept with a mark)"
+}
+
+// instead tells how the right value of a reading that was taken back is entered, where it is needed and is not asked for
+// again by itself.
+func (o *Operator) instead(vessel string, t *run.Taken) string {
+	v := o.Engine.State.Look(vessel, o.Engine.Now().Elapsed)
+	if !t.Reading.Needed || v.Through || v.Asked != nil && v.Asked.Reading == t.Reading {
+		return ""
+	}
+	return "; the right one is entered as @10:42 " + t.Reading.ID + ", then the value"
 }

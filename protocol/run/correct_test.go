@@ -101,7 +101,7 @@ func TestCorrectedAfterTheEnd(t *testing.T) {
 func TestPointOfASeries(t *testing.T) {
 	h := heated(t, "30.0", "32.0", "33.0")
 	h.do("4:00", "A", Correct{Reading: "water.2", Typed: "31.5", Why: "misread"})
-	h.do("4:10", "A", TakeBack{Reading: "water.1", Why: "by the wall"})
+	h.confirmed("4:10", "A", TakeBack{Reading: "water.1", Why: "by the wall"})
 	points := func(want string) {
 		t.Helper()
 		got := ""

@@ -41,6 +41,9 @@ func (c claim) slip(in bounds, nearer float64) []slip {
 			return would(f.says, v)
 		}
 	}
+	if _, ok := dosed(c.r); ok && fits(c.value/2) {
+		return []slip{{say: "Twice what was to be given: was it given twice?", is: c.parsed}}
+	}
 	middle := (*in.low + *in.high) / 2
 	for _, p := range swapped(c.r, c.typed) {
 		if fits(p.value) && nearer*math.Abs(p.value-middle) < math.Abs(c.value-middle) {

@@ -38,6 +38,15 @@ func TestTally(t *testing.T) {
 	tally("Given: 0 of 20 mL")
 }
 
+// TestTwiceAsMuch: a portion that is just twice what is expected may have been given twice.
+func TestTwiceAsMuch(t *testing.T) {
+	h := heatedAs(t, strings.Replace(heating, `title = "Poured"`, "title = \"Poured\"\n  expect = [\"9 mL\", \"11 mL\"]", 1))
+	h.typed("0:10", "A", "126.41")
+	h.typed("0:20", "A", "226.40")
+	_, err := h.try("0:30", "A", Take{Typed: "20.5"}, false)
+	asked(t, "twice", err, "above what is expected (9 to 11 mL). Twice what was to be given: was it given twice? Keep it?")
+}
+
 // TestOnlyWhatAddsUpIsGivenAgain: a titre has a value for each portion too, and is no second pour.
 func TestOnlyWhatAddsUpIsGivenAgain(t *testing.T) {
 	text := strings.Replace(heating, `live = [{ say = "Given", sum = "poured", of = "20 mL" }]`, "", 1)
@@ -67,7 +76,7 @@ func TestSharedReadingIsAskedForAgain(t *testing.T) {
 	if a := h.engine.State.Look("B", h.now).Asked; a == nil || a.Reading.ID != "filled" {
 		t.Fatalf("B is asked for %+v", a)
 	}
-	h.do("2:00", "B", TakeBack{Reading: "room", Why: "by the window"})
+	h.confirmed("2:00", "B", TakeBack{Reading: "room", Why: "by the window"})
 	h.typed("2:10", "B", "140.36")
 	if a := h.engine.State.Look("B", h.now).Asked; a == nil || a.Reading.ID != "room" {
 		t.Errorf("B is asked for %+v, want the room again", a)
