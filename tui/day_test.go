@@ -18,13 +18,13 @@ var days = flag.Uint64("days", 150, "how many days at the bench are played")
 // A day of typed lines: four vessels, a hand that types for the vessel it sees, is late, now and then chooses another one,
 // and is sometimes overtaken by a change while it reaches for the key. Whatever the seed, every act lands on the vessel that
 // was meant, no portion is given twice, and a vessel that waits is never held on to while another one is due. Every other
-// day goes by a timetable, which is made anew after each line.
+// day goes by a timetable, which is made anew after each line; on the others the queue goes by what closes first.
 func TestADayOfTypedLines(t *testing.T) {
 	overtaken, made := 0, 0
 	for seed := uint64(0); seed < *days; seed++ {
-		d := &day{t: t, seed: seed, rnd: rand.New(rand.NewPCG(seed, 11))}
+		d := &day{t: t, seed: seed, rnd: rand.New(rand.NewPCG(seed, 11)), planned: seed%2 == 1}
 		var bench *run.Bench
-		if seed%2 == 1 {
+		if d.planned {
 			bench = &run.Bench{}
 		}
 		d.o, d.m = atBench(t, "ABCD", bench)
@@ -48,6 +48,7 @@ type day struct {
 	o         *tui.Operator
 	m         *moody
 	overtaken int
+	planned   bool // it goes by a timetable
 	chosen    bool // by letter, or by a line begun too soon, and no act was done since
 }
 
@@ -65,6 +66,9 @@ func (d *day) play() {
 			d.chosen = true
 		}
 		d.followed()
+		if !d.planned {
+			d.ordered(d.o.Turns())
+		}
 		d.m.now += time.Second
 		d.reach()
 	}
@@ -82,6 +86,22 @@ func (d *day) pass(by time.Duration) {
 func (d *day) plan() {
 	if task := d.o.ToPlan(); task != nil {
 		d.o.Adopt(task, task.Plan())
+	}
+}
+
+// ordered holds the queue against its rule: what is due comes first, and of that what begun and closes first.
+func (d *day) ordered(turns []run.Turn) {
+	begun := func(t run.Turn) bool { return d.o.Engine.State.Vessel(t.Vessel).Stage >= 0 }
+	for i := 1; i < len(turns); i++ {
+		a, b := turns[i-1], turns[i]
+		switch {
+		case b.Due() && !a.Due():
+			d.t.Fatalf("seed %d: %s is due and stands behind %s", d.seed, b.Vessel, a.Vessel)
+		case !a.Due() && b.In < a.In:
+			d.t.Fatalf("seed %d: %s is sooner due and stands behind %s", d.seed, b.Vessel, a.Vessel)
+		case b.Due() && begun(a) && begun(b) && !b.Open && (a.Open || b.Closes < a.Closes):
+			d.t.Fatalf("seed %d: the window of %s closes first, and it stands behind %s", d.seed, b.Vessel, a.Vessel)
+		}
 	}
 }
 
