@@ -246,7 +246,7 @@ func TestStaysWhereItWasChosen(t *testing.T) {
 		}
 	}
 	enter("A", "", "A", "50", "A", "1") // A is warmed
-	enter("B", "")                          // B is charged: its time for the hands has no end
+	enter("B", "")                      // B is charged: its time for the hands has no end
 	turn := func(vessel, stage string, from time.Duration) run.PlannedTurn {
 		return run.PlannedTurn{Vessel: vessel, Stage: stage, Portion: 1, Start: run.Span(from), End: run.Span(from + time.Minute)}
 	}
