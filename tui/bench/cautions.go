@@ -8,6 +8,12 @@ import (
 	"example.org/meniscus/tui"
 )
 
+// A warning is what cautionRows tells.
+type warning struct {
+	rows  []row
+	whole bool
+}
+
 // cautionRows tells what to beware of in at most n rows, and whether that is all of it. What does not fit goes in this
 // order: the words of hazard statements, the least grave first, whose codes stay; then the plain sentences, from the last on.
 // The key that shows all of it stands in their place.
@@ -15,6 +21,17 @@ func (p panel) cautionRows(n int) (rows []row, whole bool) {
 	if len(p.view.Cautions) == 0 || n < 1 {
 		return nil, true
 	}
+	known, ok := p.beware[n]
+	if !ok {
+		known.rows, known.whole = p.newCautionRows(n)
+		if p.beware != nil {
+			p.beware[n] = known
+		}
+	}
+	return known.rows, known.whole
+}
+
+func (p panel) newCautionRows(n int) (rows []row, whole bool) {
 	lines := p.wrap(strings.Join(p.view.Cautions, " "), p.w-2)
 	if whole = len(lines) <= n; !whole {
 		lines = p.briefCautions(n)

@@ -28,11 +28,13 @@ type panel struct {
 	now     time.Time
 	strips  []strip
 	several bool
-	help    string // the key that shows what there is no room for
+	help    string          // the key that shows what there is no room for
+	beware  map[int]warning // by rows; it is asked for with every way to share them out
 }
 
 // draw fills the area from the top.
 func (p panel) draw() {
+	p.beware = map[int]warning{}
 	p.title()
 	what := p.plan()
 	gaps := what.gaps
