@@ -57,6 +57,23 @@ func (s *Stage) waiting() time.Duration {
 	return sum
 }
 
+// usualBeat is how far the points of a series are apart where no reminder asks for them.
+const usualBeat = 30 * time.Second
+
+// Beat returns how far the points of a series are apart: the shortest interval of the reminders that ask for them.
+func (r *Reading) Beat() time.Duration {
+	beat := time.Duration(0)
+	for _, rem := range r.Stage.Reminders {
+		if rem.Reading == r.ID && rem.Every > 0 && (beat == 0 || rem.Every < beat) {
+			beat = rem.Every
+		}
+	}
+	if beat == 0 {
+		return usualBeat
+	}
+	return beat
+}
+
 // HasHands tells whether the stage has a hands phase. Steps of a stage with a clock and no hands time are done while
 // the clock runs.
 func (s *Stage) HasHands() bool { return s.Clock == nil || !s.Hands.IsZero() }

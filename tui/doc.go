@@ -12,8 +12,8 @@
 //	x WHY           the reading asked for is not taken
 //	c 12.6 WHY      correct the reading that was typed last, of whatever vessel, or of this one if its letter was typed
 //	                since; c NAME 12.6 WHY corrects the newest value of NAME of the vessel in hand, c NAME.2 12.6 WHY that of
-//	                its second portion, or the second point of a series; a unit may follow the value, and a value of several words stands in quotes;
-//	                without WHY it was mistyped, while the run goes on: c 12.6, c NAME 12.6
+//	                its second portion, or the second point of a series; a unit may follow the value, and a value of several
+//	                words stands in quotes; without WHY it was mistyped, while the run goes on: c 12.6, c NAME 12.6
 //	c NAME @10:42 WHY   correct the moment of a mark; 12:40 without the @ is a time of the run's clock
 //	u WHY           take the last reading back: it becomes one that was not taken, and both stay; u NAME WHY another one,
 //	                u NAME.2 WHY the second point of a series

@@ -27,7 +27,7 @@ func (o *Operator) Slip(line string) (slip Slip, ok bool) {
 	first, _ := utf8.DecodeRuneInString(rest)
 	name, value := o.named(rest)
 	switch v, t := o.Engine.State.Named(o.Vessel, name); {
-	case t != nil:
+	case t != nil && name != "":
 		slip, rest = Slip{Vessel: v.Label, Taken: t}, value
 	case name != "" || letter == 'c' && unicode.IsLetter(first):
 		return Slip{}, false

@@ -128,7 +128,8 @@ func (o *Operator) carryOut(c run.Command) (a Answer, done bool) {
 		ask = o.asks(c, ask)
 		o.open, a.Ask = &openQuestion{about: c, ask: ask, since: o.Engine.Now().Elapsed}, ask
 	case errors.As(err, &refusal):
-		a.Refused, a.Keep = refusal.Say, refusal == run.ErrNoReason || refusal == run.ErrNoReasonNamed || refusal == run.ErrWhyLonger
+		var unfinished *run.Unfinished
+		a.Refused, a.Keep = refusal.Say, errors.As(err, &unfinished)
 	case err != nil:
 		a.NotSaved, o.unsaved = err, &c
 	}

@@ -21,9 +21,6 @@ type openQuestion struct {
 // minutes later is meant for something else.
 const goodFor = time.Minute
 
-// usualBeat is how far the points of a series are apart where no reminder asks for them.
-const usualBeat = 30 * time.Second
-
 // Open returns the open question, or nil.
 func (o *Operator) Open() *run.Question {
 	if o.open == nil {
@@ -92,21 +89,7 @@ func (o *Operator) isNextPoint(asked *openQuestion, line string, typedAt time.Du
 		return false
 	}
 	of := o.View().Asked
-	return of != nil && of.Reading.Kind == protocol.Series && typedAt-asked.since >= beatOf(of.Reading)/2
-}
-
-// beatOf is how far the points of a series are apart: the shortest interval of the reminders that ask for them.
-func beatOf(r *protocol.Reading) time.Duration {
-	beat := time.Duration(0)
-	for _, rem := range r.Stage.Reminders {
-		if rem.Reading == r.ID && (beat == 0 || rem.Every < beat) {
-			beat = rem.Every
-		}
-	}
-	if beat == 0 {
-		return usualBeat
-	}
-	return beat
+	return of != nil && of.Reading.Kind == protocol.Series && typedAt-asked.since >= of.Reading.Beat()/2
 }
 
 // keepFirst keeps the point that is asked about, with its mark, and then takes the one after it: a series is typed with the

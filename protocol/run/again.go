@@ -1,8 +1,6 @@
 package run
 
-import (
-	"fmt"
-)
+import "fmt"
 
 // again adds a second pour to the newest portion. It happened and cannot be undone, so the sum and the deviation are what
 // counts; both pours stay in the record.

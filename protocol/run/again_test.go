@@ -54,18 +54,14 @@ func TestReasonAfterTheEnd(t *testing.T) {
 	h := heated(t)
 	h.typed("0:10", "A", "126.41")
 	h.asks("0:20", "", End{Why: "out of water"}, "End it for good")
-	if _, err := h.try("0:30", "A", Correct{Typed: "126.51"}, false); err != ErrNoReason {
-		t.Errorf("got %v", err)
-	}
+	h.unfinished("0:30", "A", Correct{Typed: "126.51"}, "This correction needs a reason")
 }
 
 // TestLatestEndMovesForAReason: what moves the latest end of a wait says why.
 func TestLatestEndMovesForAReason(t *testing.T) {
 	h := begin(t, "A")
 	h.upTo("A", "warm")
-	if _, err := h.try("2:00", "A", Extend{By: time.Minute}, false); err != ErrWhyLonger {
-		t.Errorf("got %v", err)
-	}
+	h.unfinished("2:00", "A", Extend{By: time.Minute}, "Moving the latest end needs a reason")
 	h.do("2:00", "A", Extend{By: time.Minute, Why: "the bath lags"})
 }
 

@@ -90,3 +90,10 @@ func (q *Question) Error() string { return q.Say }
 type Refusal struct{ Say string }
 
 func (r *Refusal) Error() string { return r.Say }
+
+// An Unfinished refusal is of an act that only its reason is missing from: the line that was typed is to be kept, and the
+// reason added to it.
+type Unfinished struct{ Refusal }
+
+// Unwrap makes it a *Refusal like any other for whoever does not keep lines.
+func (u *Unfinished) Unwrap() error { return &u.Refusal }

@@ -8,12 +8,6 @@ import (
 	"example.org/meniscus/protocol"
 )
 
-// These refuse a correction that only its reason is missing from: of the reading taken last, and of one that was named.
-var (
-	ErrNoReason      = &Refusal{"This correction needs a reason: c, the new value, then why."}
-	ErrNoReasonNamed = &Refusal{"This correction needs a reason: c NAME, the new value, then why."}
-)
-
 // Mistyped is the reason for a correction while the run goes on, where no other one is told: that it was read well and
 // typed wrong goes without saying as long as the paper and the display are at hand.
 const Mistyped = "mistyped"
@@ -40,12 +34,11 @@ func (d *decision) correct(act Correct) error {
 		return &Refusal{fmt.Sprintf("%s was %s: type c, the new value, then why.", t.Reading.Title, t.Shown())}
 	}
 	typed, why = withUnit(t.Reading, typed, why)
-	switch needs := d.s.Ended != nil || t.NotTaken; {
-	case why == "" && needs && act.Reading != "":
-		return ErrNoReasonNamed
-	case why == "" && needs:
-		return ErrNoReason
-	case why == "":
+	if why == "" {
+		if d.s.Ended != nil || t.NotTaken {
+			name := strings.TrimRight("c "+clean(act.Reading), " ")
+			return &Unfinished{Refusal{fmt.Sprintf("This correction needs a reason: %s, the new value, then why.", name)}}
+		}
 		why = Mistyped
 	}
 	p, err := parse(t.Reading, typed)
@@ -61,31 +54,29 @@ func (d *decision) correct(act Correct) error {
 	return nil
 }
 
-// Named returns the value that a correction with a name is about, and its vessel; nil where there is none. A shared reading
-// may be another vessel's.
+// Named returns the newest value of a reading, and the vessel that has it: another one than the given where the reading is
+// shared and was taken with that. nil where there is none.
 func (s *State) Named(vessel, name string) (*Vessel, *Taken) {
-	d := &decision{s: s, v: s.Vessel(vessel)}
-	if d.v == nil || name == "" {
+	v := s.Vessel(vessel)
+	if v == nil {
 		return nil, nil
 	}
-	t := d.named(name)
-	return d.v, t
-}
-
-// named returns the newest value of a reading. One that is shared belongs to whichever vessel took it, and the decision is
-// about that vessel from here on.
-func (d *decision) named(name string) *Taken {
-	t := d.v.newest(name)
-	if t != nil || name == "" {
-		return t
+	if t := v.newest(name); t != nil || name == "" {
+		return v, t
 	}
-	for _, v := range d.s.Vessels {
-		if other := v.newest(name); other != nil && other.Reading.Shared {
-			d.v, d.pos = v, v.Position
-			return other
+	for _, w := range s.Vessels {
+		if t := w.newest(name); t != nil && t.Reading.Shared {
+			return w, t
 		}
 	}
-	return nil
+	return v, nil
+}
+
+// named returns the value that a correction or a taking back is about; the decision is about its vessel from here on.
+func (d *decision) named(name string) *Taken {
+	v, t := d.s.Named(d.v.Label, name)
+	d.v, d.pos = v, v.Position
+	return t
 }
 
 // newest returns the last value of a reading; "" stands for whichever was taken last. A portion may be named: dose.2, and so

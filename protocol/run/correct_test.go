@@ -138,14 +138,8 @@ func TestNamedAsMistyped(t *testing.T) {
 		}
 	}
 	h.do("3:20", "A", LeaveOut{Why: "called away"})
-	refusedBy := func(want *Refusal, act Correct) {
-		t.Helper()
-		if _, err := h.try("3:40", "A", act, false); err != want {
-			t.Errorf("%+v: %v", act, err)
-		}
-	}
-	refusedBy(ErrNoReasonNamed, Correct{Reading: "water.3", Typed: "33.0"})
+	h.unfinished("3:40", "A", Correct{Reading: "water.3", Typed: "33.0"}, "needs a reason: c water.3, the new value")
 	h.asks("3:30", "", End{Why: "out of water"}, "End it for good")
-	refusedBy(ErrNoReasonNamed, Correct{Reading: "can", Typed: "126.41"})
-	refusedBy(ErrNoReason, Correct{Typed: "33.0"})
+	h.unfinished("3:40", "A", Correct{Reading: "can", Typed: "126.41"}, "needs a reason: c can, the new value")
+	h.unfinished("3:40", "A", Correct{Typed: "33.0"}, "needs a reason: c, the new value")
 }

@@ -250,9 +250,6 @@ func (d *decision) skip(act Skip) error {
 	return nil
 }
 
-// ErrWhyLonger refuses a latest end that is moved without a reason.
-var ErrWhyLonger = &Refusal{"Moving the latest end needs a reason: e, the minutes, then why."}
-
 func (d *decision) extend(act Extend) error {
 	st := d.s.stage(d.v)
 	switch {
@@ -261,7 +258,7 @@ func (d *decision) extend(act Extend) error {
 	case act.By <= 0 || act.By > 24*time.Hour:
 		return &Refusal{"Say by how many minutes: e 5, then why."}
 	case d.v.window(st).AtMost > 0 && clean(act.Why) == "":
-		return ErrWhyLonger
+		return &Unfinished{Refusal{"Moving the latest end needs a reason: e, the minutes, then why."}}
 	}
 	d.add(ClockExtended{st.ID, Span(act.By), clean(act.Why)})
 	return nil

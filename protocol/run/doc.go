@@ -19,7 +19,7 @@
 // says that it is not sure.
 //
 // A typed value is doubted where it lies outside what is expected, where a series would have changed faster than its
-// rate, or where it is finer than its instrument is read. The question names the slip that is likely; a value that is kept
+// rate, where it makes a vessel more than all its portions come to, or where it is finer than its instrument is read. The question names the slip that is likely; a value that is kept
 // all the same is marked, and a deviation says what was expected. Doubt says the same of readings from paper.
 //
 // Corrections. Nothing is overwritten: a corrected reading keeps what it was, a reading taken back becomes one that was

@@ -89,12 +89,7 @@ func heated(t *testing.T, points ...string) *hand {
 // heatedAs is the same by another wording of the protocol.
 func heatedAs(t *testing.T, text string, points ...string) *hand {
 	t.Helper()
-	s, first, err := Begin(Begun{Run: "r", File: "heating.toml", Protocol: text, Vessels: []VesselBegun{{Label: "A"}}}, Moment{At: noon})
-	if err != nil {
-		t.Fatal(err)
-	}
-	h := &hand{t: t, events: []Event{first}}
-	h.engine = NewEngine(s, h, h)
+	h := beginOf(t, text, nil, "A")
 	h.do("0:00", "", Acknowledge{})
 	h.do("0:01", "A", Forward{})
 	if points == nil {

@@ -127,5 +127,8 @@ func (s *State) addVessel(label string, givens map[string]string) error {
 		Label: label, Set: givens, Sheet: sheet, Position: Position{Stage: -1, Portion: 1},
 		settled: map[slot]int{}, reminders: map[int]answered{}, stopwatch: map[slot]time.Duration{},
 	})
+	for _, v := range s.Vessels {
+		v.own = s.ownOf(v)
+	}
 	return nil
 }

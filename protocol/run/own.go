@@ -7,9 +7,9 @@ import (
 	"example.org/meniscus/protocol"
 )
 
-// own tells what is given to a vessel, so that it can be told from the others: what was set for it, what another vessel has
+// ownOf tells what is given to a vessel, so that it can be told from the others: what was set for it, what another vessel has
 // otherwise, and in any case the first choice that a protocol leaves to each vessel, such as the oil.
-func (s *State) own(v *Vessel) []string {
+func (s *State) ownOf(v *Vessel) []string {
 	var out []string
 	first := true
 	for _, g := range s.Protocol.Givens {

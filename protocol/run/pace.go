@@ -226,17 +226,12 @@ func paceWords(side string, rate float64) (pace, way, most string) {
 	return "faster", "rise", "at most"
 }
 
+// mostBeat bounds the beat of a series here: over a longer time a rate would leave room for anything.
+const mostBeat = 30 * time.Second
+
 // beat is the shortest time that counts as having passed between two points: they may be typed in one go from a slip of
 // paper.
-func beat(r *protocol.Reading) time.Duration {
-	least := 30 * time.Second
-	for _, rem := range r.Stage.Reminders {
-		if rem.Reading == r.ID && rem.Every > 0 {
-			least = min(least, rem.Every)
-		}
-	}
-	return least
-}
+func beat(r *protocol.Reading) time.Duration { return min(r.Beat(), mostBeat) }
 
 // scatter is how far two points may differ by their instrument alone: twice the standard uncertainty of the difference.
 func scatter(t *Taken) float64 {

@@ -68,12 +68,7 @@ clock = "10 min"
   rate = ["-1 K/min", "6 K/min"]
   shared = true
 `
-	s, first, err := Begin(Begun{Run: "r", File: "bath.toml", Protocol: bath, Vessels: []VesselBegun{{Label: "A"}, {Label: "B"}}}, Moment{At: noon})
-	if err != nil {
-		t.Fatal(err)
-	}
-	h := &hand{t: t, events: []Event{first}}
-	h.engine = NewEngine(s, h, h)
+	h := beginOf(t, bath, nil, "A", "B")
 	h.do("0:00", "", Acknowledge{})
 	h.do("0:01", "A", Forward{})
 	h.do("0:02", "B", Forward{})
@@ -107,8 +102,12 @@ func TestBeat(t *testing.T) {
 		want    time.Duration
 	}{{"water", 10 * time.Second, 10 * time.Second}, {"water", 5 * time.Minute, 30 * time.Second}, {"oil", 10 * time.Second, 30 * time.Second}, {"water", 0, 30 * time.Second}} {
 		st := &protocol.Stage{Reminders: []protocol.Reminder{{Reading: tt.reading, Every: tt.every}}}
-		if got := beat(&protocol.Reading{ID: "water", Stage: st}); got != tt.want {
+		r := &protocol.Reading{ID: "water", Stage: st}
+		if got := beat(r); got != tt.want {
 			t.Errorf("with a reminder of %s each %s: %s, want %s", tt.reading, tt.every, got, tt.want)
+		}
+		if got, want := r.Beat(), max(tt.want, tt.every); tt.reading == "water" && got != want {
+			t.Errorf("with a reminder each %s the points are %s apart, want %s", tt.every, got, want)
 		}
 	}
 }

@@ -29,17 +29,12 @@ title = "Put out"
 steps = ["Lid on"]
 `
 	for protocol, want := range map[string]string{burn: "Reached. Now: end the wait.", burn + more: "Reached. Now: Put out."} {
-		s, _, err := Begin(Begun{Run: "r", File: "burn.toml", Protocol: protocol, Vessels: []VesselBegun{{Label: "A"}}}, Moment{At: noon})
-		if err != nil {
-			t.Fatal(err)
-		}
-		h := &hand{t: t}
-		h.engine = NewEngine(s, h, h)
+		h := beginOf(t, protocol, nil, "A")
 		h.do("0:00", "", Acknowledge{})
 		h.do("0:01", "A", Forward{})
 		h.typed("0:10", "A", "16")
 		h.typed("2:00", "A", "35")
-		if w := s.Look("A", h.now); w.Do != want {
+		if w := h.engine.State.Look("A", h.now); w.Do != want {
 			t.Errorf("the hands are told %q, want %q", w.Do, want)
 		}
 	}

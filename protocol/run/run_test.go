@@ -33,7 +33,15 @@ func begin(t *testing.T, labels ...string) *hand {
 	if err != nil {
 		t.Fatal(err)
 	}
-	b := Begun{Run: "r", Program: "test", File: "small.toml", Protocol: string(text)}
+	return beginOf(t, string(text), nil, labels...)
+}
+
+// beginOf begins a run of a protocol's text; bench is what a timetable is made for, nil for none.
+func beginOf(t *testing.T, text string, bench *Bench, labels ...string) *hand {
+	t.Helper()
+	_, id, _ := strings.Cut(text, "\nid = \"")
+	id, _, _ = strings.Cut(id, "\"")
+	b := Begun{Run: "r", Program: "test", File: id + ".toml", Protocol: text, Bench: bench}
 	for _, l := range labels {
 		b.Vessels = append(b.Vessels, VesselBegun{Label: l})
 	}
@@ -41,8 +49,7 @@ func begin(t *testing.T, labels ...string) *hand {
 	if err != nil {
 		t.Fatal(err)
 	}
-	h := &hand{t: t}
-	h.events = []Event{first}
+	h := &hand{t: t, events: []Event{first}}
 	h.engine = NewEngine(s, h, h)
 	return h
 }
@@ -74,6 +81,16 @@ func (h *hand) refused(at, vessel string, act Act, part string) {
 	var r *Refusal
 	if !errors.As(err, &r) || !strings.Contains(r.Say, part) {
 		h.t.Errorf("%s %T: got %v, want a refusal with %q", at, act, err, part)
+	}
+}
+
+// unfinished is refused where only the end of the line is missing.
+func (h *hand) unfinished(at, vessel string, act Act, part string) {
+	h.t.Helper()
+	_, err := h.try(at, vessel, act, false)
+	var u *Unfinished
+	if !errors.As(err, &u) || !strings.Contains(u.Say, part) {
+		h.t.Errorf("%s %T: got %v, want an unfinished line with %q", at, act, err, part)
 	}
 }
 

@@ -51,6 +51,7 @@ type Vessel struct {
 	Spells []Spell // of the hands, in their order
 	Taken  []Taken // every reading in the order taken; a corrected one keeps its place
 
+	own       []string               // what tells it from the others
 	stays     []stay                 // in the order of the stages
 	settled   map[slot]int           // how many values are taken or left out
 	reminders map[int]answered       // by index in the stage, for the running wait

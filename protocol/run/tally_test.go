@@ -49,15 +49,7 @@ func TestTwiceAsMuch(t *testing.T) {
 
 // TestOnlyWhatAddsUpIsGivenAgain: a titre has a value for each portion too, and is no second pour.
 func TestOnlyWhatAddsUpIsGivenAgain(t *testing.T) {
-	text := strings.Replace(heating, `live = [{ say = "Given", sum = "poured", of = "20 mL" }]`, "", 1)
-	s, first, err := Begin(Begun{Run: "r", File: "heating.toml", Protocol: text, Vessels: []VesselBegun{{Label: "A"}}}, Moment{At: noon})
-	if err != nil {
-		t.Fatal(err)
-	}
-	h := &hand{t: t, events: []Event{first}}
-	h.engine = NewEngine(s, h, h)
-	h.do("0:00", "", Acknowledge{})
-	h.do("0:01", "A", Forward{})
+	h := heatedAs(t, strings.Replace(heating, `live = [{ say = "Given", sum = "poured", of = "20 mL" }]`, "", 1))
 	h.typed("0:10", "A", "126.41")
 	h.typed("0:20", "A", "226.40")
 	h.typed("0:30", "A", "11.0")

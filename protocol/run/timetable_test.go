@@ -86,15 +86,7 @@ hands = "1 min"
 // beginBench begins with vessels A, B and C, and a timetable asked for.
 func beginBench(t *testing.T) *hand {
 	t.Helper()
-	b := Begun{Run: "r", Program: "test", File: "bench.toml", Protocol: benchText, Bench: &Bench{},
-		Vessels: []VesselBegun{{Label: "A"}, {Label: "B"}, {Label: "C"}}}
-	s, first, err := Begin(b, Moment{At: noon})
-	if err != nil {
-		t.Fatal(err)
-	}
-	h := &hand{t: t}
-	h.events = []Event{first}
-	h.engine = NewEngine(s, h, h)
+	h := beginOf(t, benchText, &Bench{}, "A", "B", "C")
 	h.do("0:00", "", Acknowledge{})
 	return h
 }

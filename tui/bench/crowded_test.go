@@ -24,7 +24,7 @@ func TestQueueTellsWhatBeforeWhen(t *testing.T) {
 		{48, []string{"now  [A] ! Run off the lower layer  late by 1:10", "next  B  > Swirl                  closes in 1:35"}},
 		{45, []string{"now  [A] ! Run off the lower layer  1:10 late", "next  B  > Swirl                    1:35 left"}},
 	} {
-		got := drawn(tt.w, 2, true, func(a area) { drawQueue(a, turns, "A") })
+		got := drawn(tt.w, 2, true, func(a area) { drawQueue(a, together(turns), "A") })
 		if !reflect.DeepEqual(got, tt.want) {
 			t.Errorf("on %d columns the queue is\n%s\nwant\n%s", tt.w, strings.Join(got, "\n"), strings.Join(tt.want, "\n"))
 		}

@@ -167,7 +167,7 @@ func TestDigitsAreTall(t *testing.T) {
 				s := shelve(n, 0, w, true)
 				a := newCanvas(w, h, bare(false)).all()
 				main := a.sub(1, 1, w-2, h-talkRows(a.sub(1, 0, w-2, h), f)-3)
-				p := panel{area: main.sub(s.width+1, 0, main.w-s.width-1, main.h), view: f.view(), queue: f.queue, curve: f.curve, strips: f.tape, several: n > 1}
+				p := panel{area: main.sub(s.width+1, 0, main.w-s.width-1, main.h), view: f.view(), queue: together(f.queue), curve: f.curve, strips: f.tape, several: n > 1}
 				what := p.plan()
 				if what.face.height() < 5 || n > 1 && what.face.width(p.bigWords()) > p.w {
 					t.Errorf("%dx%d, %d vessels, %s: %q in a face %d rows high", w, h, n, elapsed, p.bigWords(), what.face.height())

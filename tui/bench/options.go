@@ -27,7 +27,7 @@ type Options struct {
 	PlanAtOnce  bool // a timetable is made before the next key is taken, for a clock that is held meanwhile
 	ReadThrough bool // Enter pages through the briefing before it acknowledges it; else one Enter does
 
-	Tick     time.Duration // between looks at the clock; 0: 250 ms
+	Tick     time.Duration // between looks at the clock; 0: 500 ms, so that each second is shown and the machine rests
 	Debounce time.Duration // a bare Enter so soon after an Enter that acted is a bounce; 0: no hands type, and none is, nor is one too soon for a question
 
 	Width, Height int // in cells, until the terminal tells; 0: 80 by 24
@@ -52,7 +52,7 @@ type Unfinished struct {
 
 func (o Options) withDefaults() Options {
 	if o.Tick <= 0 {
-		o.Tick = 250 * time.Millisecond
+		o.Tick = 500 * time.Millisecond
 	}
 	if o.Width <= 0 || o.Height <= 0 {
 		o.Width, o.Height = 80, 24

@@ -23,7 +23,7 @@ type row struct {
 type panel struct {
 	area
 	view    run.View
-	queue   []run.Turn // of all vessels; empty where there is only one
+	queue   []group // of all vessels; empty where there is only one
 	curve   curve
 	now     time.Time
 	strips  []strip

@@ -26,7 +26,7 @@ func turnWord(i int, t run.Turn, due int) string {
 
 // brevity is how short the times of all turns are told: as short as they need to tell what the hands do, which comes
 // before how exactly it is timed.
-func (a area) brevity(turns []run.Turn) int {
+func (a area) brevity(turns []group) int {
 	short := 0
 	for _, t := range turns {
 		short = max(short, a.brevityOf(t))
@@ -36,11 +36,11 @@ func (a area) brevity(turns []run.Turn) int {
 
 // brevityOf is how short the time of one turn is told beside its sentence; beside its stage where no time is short enough
 // for the sentence.
-func (a area) brevityOf(t run.Turn) int {
+func (a area) brevityOf(t group) int {
 	for _, do := range turnWordings(t) {
-		room := a.w - a.turnHead(t) - 2 - a.width(do)
+		room := a.w - a.turnHead(t.Turn) - 2 - a.width(do)
 		for short := 0; short <= terse; short++ {
-			if a.width(turnTime(t, short)) <= room {
+			if a.width(turnTime(t.Turn, short)) <= room {
 				return short
 			}
 		}
@@ -103,20 +103,21 @@ func turnDo(t run.Turn) string {
 	return t.Stage + ": " + t.Do
 }
 
-// turnWordings are what a turn wants, and the stage alone: the panel has the sentence of the vessel that is worked on.
-func turnWordings(t run.Turn) [2]string {
-	full, stage := turnDo(t), t.Stage
-	if _, others, ok := strings.Cut(t.Do, also); ok && stage != "" {
-		stage += ", also" + others
+// turnWordings are what a group wants, and the stage alone: the panel has the sentence of the vessel that is worked on.
+func turnWordings(g group) [2]string {
+	full, stage := turnDo(g.Turn), g.Stage
+	if g.alike != nil {
+		others := strings.Join(g.alike, " ")
+		full += " Also " + others
+		if stage != "" {
+			stage += ", also " + others
+		}
 	}
 	if stage == "" {
 		stage = full
 	}
 	return [2]string{full, stage}
 }
-
-// also stands between a turn and the other vessels that are to be begun alike.
-const also = " Also"
 
 // turnsOf is the hands' queue, with the words of the forward key for a wait that is up; nil for one vessel.
 func turnsOf(s *run.State, views []run.View, now time.Duration) []run.Turn {
@@ -134,32 +135,32 @@ func turnsOf(s *run.State, views []run.View, now time.Duration) []run.Turn {
 	return turns
 }
 
-// together makes one turn of vessels that follow one another and are to be begun alike.
-func together(turns []run.Turn) []run.Turn {
-	var out []run.Turn
+// A group is a turn with the vessels that follow it in the queue and are to be begun alike.
+type group struct {
+	run.Turn
+	alike []string
+}
+
+// together makes one group of them.
+func together(turns []run.Turn) []group {
+	var out []group
 	for _, t := range turns {
-		n := len(out)
-		if n > 0 && t.Tone == run.Idle && out[n-1].Tone == run.Idle && t.Stage == out[n-1].Stage {
-			if out[n-1].Do == t.Do {
-				out[n-1].Do += also
-			}
-			out[n-1].Do += " " + t.Vessel
+		if n := len(out); n > 0 && t.Tone == run.Idle && out[n-1].Tone == run.Idle && t.Stage == out[n-1].Stage {
+			out[n-1].alike = append(out[n-1].alike, t.Vessel)
 			continue
 		}
-		out = append(out, t)
+		out = append(out, group{Turn: t})
 	}
 	return out
 }
 
 // apart undoes together.
-func apart(turns []run.Turn) []run.Turn {
+func apart(groups []group) []run.Turn {
 	var out []run.Turn
-	for _, t := range turns {
-		out = append(out, t)
-		if _, others, ok := strings.Cut(t.Do, also+" "); ok && t.Tone == run.Idle {
-			for _, t.Vessel = range strings.Fields(others) {
-				out = append(out, t)
-			}
+	for _, g := range groups {
+		out = append(out, g.Turn)
+		for _, g.Vessel = range g.alike {
+			out = append(out, g.Turn)
 		}
 	}
 	return out
@@ -174,7 +175,7 @@ const few = 2
 
 // drawQueue writes the turns, a line each, the letter of the vessel that is worked on as a chip. Where there is no room for
 // all, the last line has the rest in short.
-func drawQueue(a area, turns []run.Turn, meant string) {
+func drawQueue(a area, turns []group, meant string) {
 	due := 0
 	for _, t := range turns {
 		if t.Due() {
@@ -189,7 +190,7 @@ func drawQueue(a area, turns []run.Turn, meant string) {
 	short := a.brevity(turns)
 	last := ""
 	for i, t := range turns {
-		word := turnWord(i, t, due)
+		word := turnWord(i, t.Turn, due)
 		if word != last {
 			a.put(0, i, tui.Faint, word)
 		}
@@ -200,7 +201,7 @@ func drawQueue(a area, turns []run.Turn, meant string) {
 		}
 		x := a.put(5, i, letter, name)
 		x = a.put(x+1, i, tui.Shade(t.Tone), a.tone(t.Tone)+" ")
-		when := turnTime(t, short)
+		when := turnTime(t.Turn, short)
 		role := tui.Ink
 		if !t.Open && t.Closes < 0 {
 			role = tui.Warn

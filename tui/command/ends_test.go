@@ -21,9 +21,7 @@ func TestHalfTyped(t *testing.T) {
 			y := inTerminal(t, []string{"XDG_DATA_HOME=" + x.home}, "resume")
 			y.home = x.home
 			y.until("typed and not entered")
-			time.Sleep(time.Second) // an Enter sooner than 0.8 s answers no question
-			y.press("\r")
-			y.until("Noted.")
+			y.pressUntil("\r", "Noted.")
 			y.press("q")
 			y.until(restored)
 			y.wait()

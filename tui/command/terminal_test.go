@@ -77,7 +77,15 @@ func programInTerminal(t testing.TB, name string, env []string, args ...string) 
 // until waits for a text on the terminal and forgets what came before it.
 func (x *terminal) until(text string) {
 	x.t.Helper()
-	late := time.After(patience)
+	x.pressUntil("", text)
+}
+
+// pressUntil presses keys until the terminal shows a text: so soon after a question an Enter is no answer.
+func (x *terminal) pressUntil(keys, text string) {
+	x.t.Helper()
+	x.press(keys)
+	late, again := time.After(patience), time.NewTicker(time.Second/2)
+	defer again.Stop()
 	for {
 		if before, after, ok := strings.Cut(x.all.String(), text); ok {
 			x.past.WriteString(before + text)
@@ -91,6 +99,8 @@ func (x *terminal) until(text string) {
 				x.t.Fatalf("the terminal was left before %q; it shows %q", text, x.all.String())
 			}
 			x.all.WriteString(s)
+		case <-again.C:
+			x.press(keys)
 		case <-late:
 			x.t.Fatalf("%q was not shown; the terminal shows %q", text, x.all.String())
 		}
