@@ -113,7 +113,8 @@ func quitWhenAsked(p *tea.Program, leave, over <-chan struct{}) {
 	}
 }
 
-// farewell keeps a line that was typed and not entered, and says how to go on with the run, or where its results are.
+// farewell keeps a line that was typed and not entered, and says how to go on with the run, or where its results are. What is
+// to be typed stands in a line of its own, so that a terminal does not break it.
 func (e *env) farewell(s *sitting) {
 	if line := s.typed; line.text != "" && s.engine.State.Ended == nil {
 		if err := s.engine.KeepDraft(line.vessel, line.text, line.at); err != nil {
@@ -123,9 +124,9 @@ func (e *env) farewell(s *sitting) {
 		}
 	}
 	if s.engine.State.Ended == nil {
-		e.remark("Run %s goes on; everything so far is kept. To take it up again: %s", s.id, e.goOnLine(s))
+		e.remark("Run %s goes on; everything so far is kept.\nTo take it up again: %s", s.id, e.goOnLine(s))
 		return
 	}
-	e.remark("Run %s is closed and kept in %s. To print its results: meniscus summary %s. To correct a reading: meniscus resume %s",
+	e.remark("Run %s is closed and kept in\n  %s\nTo print its results:\n  meniscus summary %s\nTo correct a reading:\n  meniscus resume %s",
 		s.id, s.path, e.runName(s), e.runName(s))
 }
