@@ -12,6 +12,8 @@ import (
 	"os"
 	"os/exec"
 	"path/filepath"
+	"regexp"
+	"strconv"
 	"strings"
 	"testing"
 	"time"
@@ -44,9 +46,16 @@ func (d *driver) command(args ...string) *exec.Cmd {
 	return cmd
 }
 
-// sit starts the program, types first, then numbers until most are confirmed or the program is gone. kill is how long
-// after the greeting, or after the start, it is killed; 0 lets it live, and it is left with q.
-func (d *driver) sit(most int, kill time.Duration, early bool, first string, args ...string) {
+// A visit is how long the driver stays with the program, counted in numbers that it is told are confirmed.
+type visit struct {
+	until  int  // so many are confirmed
+	ahead  int  // so many more are typed before that: the program is at one of them when it is killed
+	killed bool // else it is left with q
+	early  bool // killed as soon as it was started
+}
+
+// sit starts the program and types first, then numbers.
+func (d *driver) sit(v visit, first string, args ...string) {
 	d.t.Helper()
 	cmd := d.command(args...)
 	var errs bytes.Buffer
@@ -62,49 +71,53 @@ func (d *driver) sit(most int, kill time.Duration, early bool, first string, arg
 	if err := cmd.Start(); err != nil {
 		d.t.Fatal(err)
 	}
-	shoot := func() {
-		if kill > 0 {
-			time.AfterFunc(kill, func() { _ = cmd.Process.Kill() })
-		}
-	}
-	if early {
-		shoot()
-	}
 	lines := bufio.NewScanner(out)
-	lines.Scan()
-	if !early {
-		shoot()
+	if !v.early {
+		lines.Scan() // the greeting
+		_, _ = io.WriteString(in, first)
+		d.feed(in, lines, v)
 	}
-	_, _ = io.WriteString(in, first)
-	for range most {
-		if !d.feed(in, lines) {
-			break
-		}
-	}
-	if kill == 0 {
-		_, _ = io.WriteString(in, "q\n")
+	if v.killed {
+		_ = cmd.Process.Kill()
 	} else {
-		for lines.Scan() { // until it is killed
-		}
+		_, _ = io.WriteString(in, "q\n")
+	}
+	for d.hear(lines) { // what it told before it was gone
 	}
 	in.Close()
-	_, _ = io.Copy(io.Discard, out)
-	if err := cmd.Wait(); kill == 0 && err != nil {
+	if err := cmd.Wait(); !v.killed && err != nil {
 		d.t.Fatalf("%v: %v: %s", args, err, errs.String())
 	}
 }
 
-// feed types the next number and waits until it is confirmed; false when the program is gone.
-func (d *driver) feed(in io.Writer, lines *bufio.Scanner) bool {
-	n := d.next
-	d.next++
-	d.sent[n] = time.Now()
-	if _, err := fmt.Fprintf(in, "%d\n", n); err != nil {
-		return false
+// feed types numbers, some ahead of those that are confirmed, until enough are or the program is gone.
+func (d *driver) feed(in io.Writer, lines *bufio.Scanner, v visit) {
+	from, told := d.next, len(d.order)
+	for {
+		for d.next-from < min(len(d.order)-told+1, v.until)+v.ahead {
+			d.sent[d.next] = time.Now()
+			if _, err := fmt.Fprintf(in, "%d\n", d.next); err != nil {
+				return
+			}
+			d.next++
+		}
+		if len(d.order)-told == v.until || !d.hear(lines) {
+			return
+		}
 	}
-	want := fmt.Sprintf("Bath: %d °C", n)
+}
+
+var confirmation = regexp.MustCompile(`Bath: (\d+) °C`)
+
+// hear takes note of the next number that is confirmed; false when the program is gone.
+func (d *driver) hear(lines *bufio.Scanner) bool {
 	for lines.Scan() {
-		if strings.Contains(lines.Text(), want) {
+		m := confirmation.FindStringSubmatch(lines.Text())
+		if m == nil {
+			continue
+		}
+		n, _ := strconv.Atoi(m[1])
+		if _, again := d.said[n]; !again {
 			d.said[n] = time.Now()
 			d.order = append(d.order, n)
 			return true
@@ -157,22 +170,27 @@ func (d *driver) agree(n int, e run.Event, begun, said time.Time) {
 	}
 }
 
-// TestKilled kills the program at random moments, again and again, and takes the run up after each: what was confirmed is
-// there, in order, once, at the right time.
+// TestKilled kills the program again and again, after a number of confirmations that is drawn and amid what was typed ahead,
+// and takes the run up after each: what was confirmed is there, in order, once, at the right time.
 func TestKilled(t *testing.T) {
 	d := &driver{t: t, rand: rand.New(rand.NewPCG(1, uint64(*kills))), dir: t.TempDir(), next: 1000, sent: map[int]time.Time{}, said: map[int]time.Time{}}
 	if err := os.WriteFile(filepath.Join(d.dir, "bath.toml"), []byte(command.Bath), 0o600); err != nil {
 		t.Fatal(err)
 	}
-	d.sit(3, 0, false, "\n\n", "run", "./bath.toml", "--plain")
+	d.sit(visit{until: 3}, "\n\n", "run", "./bath.toml", "--plain")
 	if len(d.order) != 3 {
 		t.Fatalf("%d of 3 readings were confirmed before anything was killed", len(d.order))
 	}
+	wanted, visits := 3, 0
 	for range *kills {
-		kill := 1 + time.Duration(d.rand.IntN(15_000))*time.Microsecond
-		d.sit(1<<20, kill, d.rand.IntN(5) == 0, "", "resume", "--plain")
+		v := visit{until: d.rand.IntN(20), ahead: d.rand.IntN(8), killed: true, early: d.rand.IntN(5) == 0}
+		if !v.early {
+			wanted += v.until
+			visits++
+		}
+		d.sit(v, "", "resume", "--plain")
 	}
-	d.sit(1, 0, false, "", "resume", "--plain")
+	d.sit(visit{until: 1}, "", "resume", "--plain")
 	found, err := filepath.Glob(filepath.Join(d.dir, "runs", "*.journal"))
 	if err != nil || len(found) != 1 {
 		t.Fatalf("journals: %v, %v", found, err)
@@ -181,8 +199,8 @@ func TestKilled(t *testing.T) {
 	if out, err := d.command("verify", found[0]).CombinedOutput(); err != nil {
 		t.Errorf("verify: %v: %s", err, out)
 	}
-	if len(d.order) < *kills || resumed < *kills/2 {
-		t.Errorf("too little happened to prove anything: %d readings, %d times resumed", len(d.order), resumed)
+	if len(d.order) < wanted+1 || resumed < visits+1 {
+		t.Errorf("%d readings were confirmed and the run was resumed %d times; want at least %d and %d", len(d.order), resumed, wanted+1, visits+1)
 	}
 	t.Logf("killed %d times: %d readings confirmed and kept, %d kept that nobody was told of, %d times resumed", *kills, len(d.order), unconfirmed, resumed)
 }

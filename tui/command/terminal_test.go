@@ -21,8 +21,11 @@ import (
 	"example.org/meniscus/protocol/journal"
 )
 
-// patience is how long a program in a terminal may take for anything.
-const patience = 20 * time.Second
+// How long a program in a terminal is waited for: on a loaded machine it is slow, but it goes on showing something.
+const (
+	patience = 20 * time.Second // with nothing new on its screen
+	most     = 5 * time.Minute  // for one text: a whole job takes a few seconds of an idle machine
+)
 
 // A terminal is a program that runs in a terminal of its own.
 type terminal struct {
@@ -84,7 +87,8 @@ func (x *terminal) until(text string) {
 func (x *terminal) pressUntil(keys, text string) {
 	x.t.Helper()
 	x.press(keys)
-	late, again := time.After(patience), time.NewTicker(time.Second/2)
+	late, still, again := time.After(most), time.NewTimer(patience), time.NewTicker(time.Second/2)
+	defer still.Stop()
 	defer again.Stop()
 	for {
 		if before, after, ok := strings.Cut(x.all.String(), text); ok {
@@ -99,10 +103,13 @@ func (x *terminal) pressUntil(keys, text string) {
 				x.t.Fatalf("the terminal was left before %q; it shows %q", text, x.all.String())
 			}
 			x.all.WriteString(s)
+			still.Reset(patience)
 		case <-again.C:
 			x.press(keys)
+		case <-still.C:
+			x.t.Fatalf("%q was not shown, and nothing new for %v; the terminal shows %q", text, patience, x.all.String())
 		case <-late:
-			x.t.Fatalf("%q was not shown; the terminal shows %q", text, x.all.String())
+			x.t.Fatalf("%q was not shown in %v; the terminal shows %q", text, most, x.all.String())
 		}
 	}
 }
@@ -126,7 +133,7 @@ func (x *terminal) wait() int {
 			x.t.Fatal(err)
 		}
 		return x.cmd.ProcessState.ExitCode()
-	case <-time.After(patience):
+	case <-time.After(most):
 		x.t.Fatal("the program goes on")
 	}
 	return -1
