@@ -42,23 +42,3 @@ func Grubbs(x []float64) (Outlier, error) {
 	o.Marked = o.G > o.Critical
 	return o, bounded(o.G, o.Critical)
 }
-
-// ReplicatesNeeded returns how many replicates each of two groups needs to show a difference, with a power of 80 % at a
-// level of 5 %, when one replicate scatters by sd: 16·sd²/difference², rounded up (common practice, no source; the 16 is
-// 2·(1.960 + 0.842)² of the normal distribution, rounded up), and never below LeastTested.
-func ReplicatesNeeded(sd, difference float64) (int, error) {
-	r := sd / difference
-	if !(sd > 0) || !(difference > 0) || math.IsInf(sd, 0) || math.IsInf(difference, 0) || !(r < 1e4) {
-		return 0, refuse("a scatter of %g and a difference of %g: both must be more than zero, and no more than 10000 times apart", sd, difference)
-	}
-	return max(LeastTested, int(math.Ceil(16*r*r))), nil
-}
-
-// DifferenceShown is ReplicatesNeeded turned round: the difference that two groups of n replicates show with a power of
-// 80 % at a level of 5 %, 4·sd/√n, in the unit of sd. 0 without replicates.
-func DifferenceShown(sd float64, n int) float64 {
-	if n < 1 {
-		return 0
-	}
-	return 4 * sd / math.Sqrt(float64(n))
-}

@@ -112,17 +112,6 @@ func TestOutlier(t *testing.T) {
 	}
 }
 
-func TestReplicatesNeeded(t *testing.T) {
-	for _, tt := range []struct {
-		sd, difference float64
-		want           int
-	}{{1.5, 3, 4}, {3, 3, 16}, {0.1, 3, 3}} {
-		if n, err := ReplicatesNeeded(tt.sd, tt.difference); err != nil || n != tt.want {
-			t.Errorf("ReplicatesNeeded(%g, %g) = %d, %v, want %d (16 s²/d², by hand)", tt.sd, tt.difference, n, err, tt.want)
-		}
-	}
-}
-
 func TestRefusals(t *testing.T) {
 	two, same := []float64{1, 2}, []float64{5, 5, 5}
 	d, err := Welch(two, oilA)
@@ -160,8 +149,11 @@ func TestRefusals(t *testing.T) {
 	refused(t, "Grubbs", err, "a test for an outlier has 3 of the 5 values or more that it takes")
 	_, err = Grubbs([]float64{5, 5, 5, 5, 5})
 	refused(t, "Grubbs", err, "the values do not scatter: none is an outlier")
-	_, err = ReplicatesNeeded(1, 0)
-	refused(t, "ReplicatesNeeded", err, "a scatter of 1 and a difference of 0: both must be more than zero, and no more than 10000 times apart")
+	_, err = ReplicatesNeeded(ByWelch, 1, 0)
+	refused(t, "ReplicatesNeeded", err, "a scatter of 1 and a difference of 0: both must be more than zero, and no more than 100 times apart")
+	if d := DifferenceShown(ByWelch, 1, 1); d != 0 {
+		t.Errorf("without replicates a difference of %g is shown, want 0", d)
+	}
 	_, err = Polynomial([]float64{1, 1, 1}, oilA, 0, 1)
 	refused(t, "Polynomial", err, "the points do not fix the polynomial: more of them, farther apart, or fewer powers")
 	_, err = Polynomial(oilA, two, 0)
@@ -243,17 +235,5 @@ func TestPooled(t *testing.T) {
 	}
 	if sd, dof := Pooled(means[4]); sd != 0 || dof != 0 {
 		t.Errorf("one value pools to %g with %d degrees of freedom, want nothing", sd, dof)
-	}
-}
-
-// What so many replicates show, and how many show that, are the same rule.
-func TestDifferenceShown(t *testing.T) {
-	d := DifferenceShown(1.5, 4)
-	near(t, "difference", d, 3, 1e-12, "16·s²/δ² = 4 for s 1.5 and δ 3 (common practice, no source)")
-	if n, err := ReplicatesNeeded(1.5, d); err != nil || n != 4 {
-		t.Errorf("%d replicates (%v), want 4", n, err)
-	}
-	if d := DifferenceShown(1.5, 0); d != 0 {
-		t.Errorf("without replicates %g, want 0", d)
 	}
 }

@@ -65,20 +65,20 @@ func (c *Comparison) doubt() string {
 	return ""
 }
 
-// sayNeeded says which difference so many replicates show, and how many one as large as seen would need.
-func (r *Result) sayNeeded(sd, seen float64, n int, which string) string {
+// sayNeeded says which difference so many replicates show by the test, and how many one as large as seen would need.
+func (r *Result) sayNeeded(by stats.Test, sd, seen float64, n int, which string) string {
 	said := fmt.Sprintf("With %d of each group and this scatter, a difference of about %s is found four times of five; a smaller one may be"+
-		" there all the same.", n, r.figure(stats.DifferenceShown(sd, n)))
-	if needed, err := stats.ReplicatesNeeded(sd, seen); err == nil && needed > n {
+		" there all the same.", n, r.figure(stats.DifferenceShown(by, sd, n)))
+	if needed, err := stats.ReplicatesNeeded(by, sd, seen); err == nil && needed > n {
 		said += fmt.Sprintf(" To show a difference of %s, %s, takes about %d of each group.", r.figure(seen), which, needed)
 	}
 	return said
 }
 
-// sayPlan says which effect a plan of n vessels shows; each level of a factor has half of them.
-func (r *Result) sayPlan(sd float64, n, settings int) string {
+// sayPlan says which effect a plan of n vessels shows.
+func (r *Result) sayPlan(x stats.Effects, n, settings int) string {
 	return fmt.Sprintf("An effect whose interval holds 0 is not shown. With %d vessels in %d settings and this scatter, an effect of about %s is found"+
-		" four times of five; a smaller one may be there all the same.", n, settings, r.figure(stats.DifferenceShown(sd, n/2)))
+		" four times of five; a smaller one may be there all the same.", n, settings, r.figure(stats.EffectShown(x.U, 1, x.DoF)))
 }
 
 // chance says what so many tests at 5 % show where nothing differs. A level divided by the number of tests is Bonferroni's

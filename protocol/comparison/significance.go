@@ -49,7 +49,7 @@ func (r *Result) two(c *Comparison, with []int, values [][]float64) {
 	r.Message = c.verdict(d.P)
 	if d.P >= significant {
 		sd, _ := stats.Pooled(d.A, d.B)
-		r.NotShown = r.sayNeeded(sd, math.Abs(d.Difference), min(d.A.N, d.B.N), "the one seen here")
+		r.NotShown = r.sayNeeded(stats.ByWelch, sd, math.Abs(d.Difference), min(d.A.N, d.B.N), "the one seen here")
 	}
 }
 
@@ -73,7 +73,7 @@ func (r *Result) several(c *Comparison, with []int, values [][]float64, means []
 		r.Message += " Which of them does, this test does not tell."
 		return
 	}
-	r.NotShown = r.sayNeeded(math.Sqrt(v.Within.MS), high-low, least, "the largest seen here between two groups")
+	r.NotShown = r.sayNeeded(stats.ByVariance(len(groups)), math.Sqrt(v.Within.MS), high-low, least, "the largest seen here between two groups")
 }
 
 // plan works out the effects of a full plan at two levels; false where they can not be had.
@@ -116,7 +116,7 @@ func (r *Result) plan(c *Comparison, values [][]float64) bool {
 		r.Message = "Shown: " + strings.Join(shown, "; ") + "." + c.doubt()
 	}
 	if len(shown) < len(x.Effects) {
-		r.NotShown = r.sayPlan(x.SD, n, len(cells))
+		r.NotShown = r.sayPlan(x, n, len(cells))
 	}
 	return true
 }
