@@ -37,27 +37,26 @@ func checkRows(c *protocol.Check, rows []Result, values formula.Values, say stri
 	return out
 }
 
-// judge compares the value alone with the limits, and says when the expanded uncertainty reaches across one.
+// judge holds a value against the limits. It is inside or outside where its whole interval of 95 % is, after the guard
+// bands of JCGM 106:2012, 8.3 (from memory): in between nothing is shown, however the value alone may stand.
 func (c *Check) judge(value, expanded float64) {
-	c.Verdict = Within
-	for _, l := range []struct {
-		at   *float64
-		side float64 // +1: the value may not fall below it
-	}{{c.Low, 1}, {c.High, -1}} {
-		if l.at == nil {
-			continue
-		}
-		room := l.side * (value - *l.at)
-		if room < 0 {
-			c.Verdict = Outside
-		}
-		if expanded > 0 && math.Abs(room) < expanded {
-			c.Close = true
-		}
+	room := math.Inf(1) // to the nearer limit; negative beyond it
+	if c.Low != nil {
+		room = min(room, value-*c.Low)
 	}
-	c.Message = c.Verdict
-	if c.Close {
-		c.Message += ", but the limit is inside the uncertainty"
+	if c.High != nil {
+		room = min(room, *c.High-value)
+	}
+	c.Close = math.Abs(room) < expanded
+	switch {
+	case c.Close && room < 0:
+		c.Verdict, c.Message = Undecided, "undecided: outside by less than its uncertainty"
+	case c.Close:
+		c.Verdict, c.Message = Undecided, "undecided: inside by less than its uncertainty"
+	case room < 0:
+		c.Verdict, c.Message = Outside, Outside
+	default:
+		c.Verdict, c.Message = Inside, Inside
 	}
 }
 

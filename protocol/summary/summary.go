@@ -201,10 +201,12 @@ type Cause struct {
 	Share float64 `json:"share"`
 }
 
-// The verdicts of a check.
+// The verdicts of a check. Undecided: a limit lies inside the expanded uncertainty, so that the value may as well be on its
+// other side. CannotTell: there is no value, or no limit.
 const (
-	Within     = "within"
+	Inside     = "inside"
 	Outside    = "outside"
+	Undecided  = "undecided"
 	CannotTell = "cannot tell"
 )
 
@@ -217,7 +219,7 @@ type Check struct {
 	High    *float64 `json:"high"`
 	Unit    string   `json:"unit"`
 	Limit   string   `json:"limit"`   // "860 to 900 kg/m³"
-	Close   bool     `json:"close"`   // a limit lies inside the expanded uncertainty
+	Close   bool     `json:"close"`   // a limit lies inside the expanded uncertainty: undecided
 	Message string   `json:"message"` // the verdict as a sentence
 	Source  string   `json:"source"`
 	Say     string   `json:"say,omitempty"`

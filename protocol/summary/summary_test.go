@@ -147,7 +147,7 @@ func TestResultsSayWhyTheyHaveNoValue(t *testing.T) {
 func TestChecks(t *testing.T) {
 	s := of(t, whole(t).events)
 	want := []summary.Check{
-		{Result: "mass", Title: "Mass taken", Verdict: "within", Unit: "g", Limit: "9.98 to 10.5 g", Message: "within",
+		{Result: "mass", Title: "Mass taken", Verdict: "inside", Unit: "g", Limit: "9.98 to 10.5 g", Message: "inside",
 			Source: "invented for this file", Say: "A limit of nobody."},
 		{Result: "flow", Title: "Flow", Verdict: "cannot tell", Unit: "mL/s", Limit: "at most 1 mL/s",
 			Message: "cannot tell: there is no result", Source: "invented for this file"},

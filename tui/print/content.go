@@ -85,7 +85,7 @@ func (p *page) checks(title string, checks []summary.Check) {
 		l.remark(c.Say)
 	}
 	if len(t.Rows) > 0 {
-		p.add(title, t, "The value alone is held against the limit; where the limit lies inside the uncertainty, it is said.")
+		p.add(title, t, "Inside or outside by more than the expanded uncertainty; where the limit lies within that, nothing is decided.")
 	}
 }
 
