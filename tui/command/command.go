@@ -1,6 +1,7 @@
 package command
 
 import (
+	"crypto/rand"
 	"errors"
 	"fmt"
 	"io"
@@ -42,6 +43,7 @@ type env struct {
 	in        io.Reader
 	out, errs io.Writer
 	now       func() time.Time
+	random    io.Reader
 	runs      string // folder of journals
 	protocols string // the user's own
 	config    string // the program's config folder
@@ -55,7 +57,7 @@ type look struct{ plain, longLines, ascii, light, dark bool }
 // Run carries out the command line args (without the program's name) and returns the exit code.
 func Run(args []string, in io.Reader, out, errs io.Writer) int {
 	e := &env{
-		in: in, out: out, errs: errs, now: time.Now,
+		in: in, out: out, errs: errs, now: time.Now, random: rand.Reader,
 		runs:      defaultRuns(),
 		protocols: filepath.Join(xdg.DataHome, "meniscus", "protocols"),
 		config:    filepath.Join(xdg.ConfigHome, "meniscus"),

@@ -16,7 +16,7 @@ import (
 var compareFormats = []string{"text", "csv", "json"}
 
 const aboutCompare = "Sets the vessels of one run or several side by side, by what was varied, and tells which results differ by more than they" +
-	" scatter. All runs are of one protocol; RUN is an id or a journal file, and nothing is written.\n\n" +
+	" scatter. All runs are of one protocol, and nothing is written. " + aboutRun + ".\n\n" +
 	"A vessel is one replicate: one batch, one burn. Several readings in it are not. It counts when it is through to its end, in a run that" +
 	" goes on or was given up as well. Vessels with the same values of the varied givens are a group; --by takes one given, or several, and" +
 	" leaves the others aside. For each result of the vessels it tells each group's mean, standard deviation s and 95 % interval; of two groups" +
@@ -107,6 +107,9 @@ func (e *env) source(name string) (comparison.Source, error) {
 	state, err := run.Fold(content.Events)
 	if err != nil {
 		return comparison.Source{}, fmt.Errorf("%s: %w", path, err)
+	}
+	if err := e.misnamed(path, state.ID); err != nil {
+		return comparison.Source{}, err
 	}
 	return comparison.Source{Name: name, State: state, Hash: content.Hash}, nil
 }

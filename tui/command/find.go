@@ -8,6 +8,7 @@ import (
 	"os"
 	"path/filepath"
 	"regexp"
+	"slices"
 	"sort"
 	"strings"
 
@@ -116,7 +117,10 @@ func idsIn(folder, ext string) []string {
 	return ids
 }
 
-// journalOf returns the path of a run's journal: of an id, or the file itself.
+// aboutRun says how a command is told which run is meant.
+const aboutRun = "RUN is the id of a run, a beginning that no other id has, or a journal file"
+
+// journalOf returns the path of a run's journal: of an id, of a beginning that only one id has, or the file itself.
 func (e *env) journalOf(run string) (string, error) {
 	if strings.ContainsAny(run, `/\`) || strings.HasSuffix(run, ".journal") {
 		if !isFile(run) {
@@ -126,6 +130,13 @@ func (e *env) journalOf(run string) (string, error) {
 	}
 	if path := e.journalPath(run); isFile(path) {
 		return path, nil
+	}
+	fit := slices.DeleteFunc(e.runIDs(), func(id string) bool { return run == "" || !strings.HasPrefix(id, run) })
+	switch {
+	case len(fit) == 1:
+		return e.journalPath(fit[0]), nil
+	case len(fit) > 1:
+		return "", fmt.Errorf("%q is the beginning of %d runs: %s; write more of it", run, len(fit), strings.Join(fit, ", "))
 	}
 	return "", fmt.Errorf("there is no run %q in %s; %s", run, e.runs, nearest(run, e.runIDs()))
 }

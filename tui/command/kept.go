@@ -7,8 +7,10 @@ import (
 	"os"
 	"path/filepath"
 	"strings"
+	"time"
 
 	"example.org/meniscus/protocol/journal"
+	"example.org/meniscus/tui/rehearsal"
 )
 
 // hash is the chain value of the journal's last line; "" for a run that is kept in memory alone.
@@ -90,6 +92,22 @@ func (e *env) wentOn(path string) {
 	if to := journal.MovedTo(path); to != "" {
 		e.remark("meniscus: this run went on in %s; this older file %s ends where it was moved", to, path)
 	}
+}
+
+// misnamed tells that a journal holds another run than the name of its file says. That is an error where the name is one that
+// runs are given: the run that was there is gone. A file that somebody named by hand is taken all the same.
+func (e *env) misnamed(path, run string) error {
+	name := strings.TrimSuffix(filepath.Base(path), ".journal")
+	_, err := time.Parse(minute, name[:min(len(name), len(minute))])
+	switch {
+	case name == run:
+		return nil
+	case err == nil || rehearsal.IsName(name):
+		return fmt.Errorf("%s holds the run %s and not %s: it was copied over that one. Put the journal of %s back, and keep this one as %s.journal",
+			path, run, name, name, run)
+	}
+	e.remark("meniscus: %s holds the run %s, under another name", path, run)
+	return nil
 }
 
 // notOpened says why a run cannot be gone on with, and that it can be looked at.

@@ -3,6 +3,7 @@ package command
 import (
 	"errors"
 	"fmt"
+	"io"
 	"os"
 	"path/filepath"
 	"slices"
@@ -61,7 +62,11 @@ func (e *env) begin(name string, cast cast) (*sitting, error) {
 	}
 	clock := run.Start(machine{})
 	b.Anchor = clock.Anchor()
-	return e.open(e.newRun(p), b, clock)
+	id, err := e.newRun(p)
+	if err != nil {
+		return nil, err
+	}
+	return e.open(id, b, clock)
 }
 
 // open begins a run under a name and writes the first line of its journal.
@@ -79,10 +84,23 @@ func (e *env) open(id string, b run.Begun, clock run.Clock) (*sitting, error) {
 	return &sitting{engine: run.NewEngine(state, w, clock), journal: w, id: id, path: path}, nil
 }
 
-// newRun returns a name for a run that begins now: the place's date and time, then the protocol.
-func (e *env) newRun(p *protocol.Protocol) string {
-	return e.unused(e.now().Format("2006-01-02-1504-") + p.ID)
+// newRun returns a name for a run that begins now: the place's date and time, the protocol, and what was drawn, so that two
+// laptops that begin in one minute do not make one name.
+func (e *env) newRun(p *protocol.Protocol) (string, error) {
+	drawn := make([]byte, 4)
+	if _, err := io.ReadFull(e.random, drawn); err != nil {
+		return "", fmt.Errorf("no random part of a run's name could be drawn: %w", err)
+	}
+	for i, b := range drawn {
+		drawn[i] = drawable[b%byte(len(drawable))]
+	}
+	return e.unused(e.now().Format(minute) + "-" + p.ID + "-" + string(drawn)), nil
 }
+
+const (
+	minute   = "2006-01-02-1504"                  // with which the name of a run begins
+	drawable = "0123456789abcdefghjkmnpqrstvwxyz" // no i, l, o or u: each looks like another sign
+)
 
 // unused returns name, with a number after it where a run of that name is kept already.
 func (e *env) unused(name string) string {

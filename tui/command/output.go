@@ -94,8 +94,8 @@ func (e *env) summaryCommand() *cobra.Command {
 	c := &cobra.Command{
 		Use:   "summary RUN",
 		Short: "Print the results of a run",
-		Long: "Prints the results of a run with their uncertainty, checks, deviations and every reading. RUN is its id or its journal" +
-			" file; nothing else is needed, and the same journal always gives the same summary.\n\n" + aboutTrials,
+		Long: "Prints the results of a run with their uncertainty, checks, deviations and every reading. " + aboutRun +
+			"; nothing else is needed, and the same journal always gives the same summary.\n\n" + aboutTrials,
 		Example: "  meniscus summary 2026-03-02-0830-ester-batch\n  meniscus summary 2026-03-02-0830-ester-batch --format csv > readings.csv\n" +
 			"  meniscus summary ./batch.journal --budget --trials 200000",
 		Args:              between(1, 1, "one run"),

@@ -48,7 +48,7 @@ func (e *env) resumeCommand() *cobra.Command {
 	c := &cobra.Command{
 		Use:   "resume [RUN]",
 		Short: "Go on with a run that was left",
-		Long: "Goes on with a run that was left, with its clocks where they are by now. RUN is its id or its journal file; without it" +
+		Long: "Goes on with a run that was left, with its clocks where they are by now. " + aboutRun + "; without it" +
 			" the unfinished run that was worked on last is taken, a rehearsal only where there is no other.\nA run that is closed is shown with its summary, and notes and corrections" +
 			" can still be added. One whose journal was moved to another folder goes on there.",
 		Example:           "  meniscus resume\n  meniscus resume 2026-03-02-0830-ester-batch",

@@ -22,7 +22,8 @@ func (e *env) verifyCommand() *cobra.Command {
 		Short: "Tell whether the journal of a run is whole and untouched",
 		Long: "Holds every line of a journal against the chain of checksums that runs through it, and tells what was done to it if" +
 			" they do not fit: lines altered, removed, put in or moved, or a last line that is not finished. The exit code is 1 then." +
-			" RUN is an id or a journal file; nothing is written, and a run that is open elsewhere can be verified too.\n" +
+			" A file that has the name of one run and holds another is told too: a run was copied over it. " + aboutRun +
+			"; nothing is written, and a run that is open elsewhere can be verified too.\n" +
 			"The chain cannot tell that whole lines are missing at the end, nor that all of it was written anew. A summary carries" +
 			" the hash of the last line it was made from: --hash looks for that line, so that a printed summary vouches for the" +
 			" journal up to there.",
@@ -86,6 +87,10 @@ func (e *env) verify(name, hash string) bool {
 	case hash != "" && r.Printed == 0:
 		e.remark("%s: whole in itself, but none of its %d lines has the hash %s: it is not the journal of that summary, or its end was"+
 			" cut off, or it was written anew", path, r.Lines, hash)
+		return false
+	}
+	if err := e.misnamed(path, r.Run); err != nil {
+		e.remark("%v", err)
 		return false
 	}
 	e.line("%s: whole, %d lines, %s; hash %s%s", path, r.Lines, closed(r), summary.ShortHash(r.Hash), vouched(r))
