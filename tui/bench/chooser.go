@@ -82,7 +82,11 @@ func chooserRows(m *Model, w int) (rows []row, end int) {
 	if len(m.Protocols) > 0 {
 		t.heading("Begin")
 		for _, p := range m.Protocols {
-			entry(p.Title, tui.About(p.Planned)+", hands "+tui.About(p.Hands), p.Purpose)
+			below := p.Purpose
+			if p.Remark != "" {
+				below = p.Remark + " " + t.dot + " " + below
+			}
+			entry(p.Title, tui.About(p.Planned)+", hands "+tui.About(p.Hands), below)
 		}
 	}
 	if n == 0 {

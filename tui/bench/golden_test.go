@@ -265,8 +265,8 @@ func TestPages(t *testing.T) {
 		p := &player{t: t}
 		o := p.options()
 		o.Protocols = []Offer{
-			{"burn-test", "Burn test under a can", "How much heat a gram gives", 70 * time.Minute, 25 * time.Minute},
-			{"ester-batch", "Ethyl ester, small batch", "From oil to washed ester", 4 * time.Hour, 95 * time.Minute},
+			{"burn-test", "Burn test under a can", "How much heat a gram gives", 70 * time.Minute, 25 * time.Minute, ""},
+			{"ester-batch", "Ethyl ester, small batch", "From oil to washed ester", 4 * time.Hour, 95 * time.Minute, "your own, in the place of the one that ships"},
 		}
 		o.Unfinished = []Unfinished{
 			{Run: "run-1", Title: "Ethyl ester, small batch", Ago: 25 * time.Minute, Where: "Reaction hold"},

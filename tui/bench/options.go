@@ -40,6 +40,7 @@ type Offer struct {
 	ID, Title, Purpose string
 	Planned            time.Duration // of one vessel, aim by aim
 	Hands              time.Duration // of that, with busy hands
+	Remark             string        // what is to be known before it is chosen; "" for nothing
 }
 
 // An Unfinished is a run that can be gone on with.

@@ -54,7 +54,11 @@ func (e *env) offers() []bench.Offer {
 	var out []bench.Offer
 	for _, id := range e.protocolIDs() {
 		if p, _, err := e.load(id); err == nil {
-			out = append(out, bench.Offer{ID: id, Title: p.Title, Purpose: p.Purpose, Planned: p.Planned(), Hands: p.HandsOn()})
+			o := bench.Offer{ID: id, Title: p.Title, Purpose: p.Purpose, Planned: p.Planned(), Hands: p.HandsOn()}
+			if e.inPlace(id) {
+				o.Remark = standsIn
+			}
+			out = append(out, o)
 		}
 	}
 	return out

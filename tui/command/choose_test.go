@@ -1,6 +1,8 @@
 package command
 
 import (
+	"os"
+	"path/filepath"
 	"testing"
 	"time"
 
@@ -41,6 +43,24 @@ func TestRehearsalsStandLast(t *testing.T) {
 	for i, u := range got {
 		if u.Run != want[i] || u.Rehearsed != (i == 2) {
 			t.Errorf("row %d is %s, rehearsed %v; want %s", i+1, u.Run, u.Rehearsed, want[i])
+		}
+	}
+}
+
+// TestOwnIsOffered: a protocol of the user's own with the id of one that ships is the one that is offered, and says so.
+func TestOwnIsOffered(t *testing.T) {
+	e := &env{protocols: t.TempDir()}
+	const own = "format = 1\n[protocol]\nid = \"burn-test\"\ntitle = \"My burn test\"\nversion = \"7\"\n[[stage]]\nid = \"burn\"\ntitle = \"The burn\"\n"
+	if err := os.WriteFile(filepath.Join(e.protocols, "burn-test.toml"), []byte(own), 0o600); err != nil {
+		t.Fatal(err)
+	}
+	for _, o := range e.offers() {
+		title, remark := "My burn test", "your own, in the place of the one that ships"
+		if o.ID != "burn-test" {
+			title, remark = o.Title, ""
+		}
+		if o.Title != title || o.Remark != remark {
+			t.Errorf("%s is offered as %q, %q; want %q, %q", o.ID, o.Title, o.Remark, title, remark)
 		}
 	}
 }

@@ -30,19 +30,43 @@ type source struct {
 	text []byte
 }
 
-// find returns the protocol's text: of an id that ships, a file, or an id in the user's own folder.
+// find returns the protocol's text: of an id in the user's own folder, an id that ships, or a file.
 func (e *env) find(name string) (source, error) {
+	if own, ok := e.own(name); ok {
+		return readSource(own)
+	}
 	isPath := strings.ContainsAny(name, `/\`) || strings.HasSuffix(name, ".toml")
 	if text, ok := protocols.Text(name); ok && !isPath {
 		return source{name + ".toml", text}, nil
-	}
-	if own := filepath.Join(e.protocols, name+".toml"); !isPath && protocolID.MatchString(name) && isFile(own) {
-		return readSource(own)
 	}
 	if isPath || isFile(name) {
 		return readSource(name)
 	}
 	return source{}, fmt.Errorf("there is no protocol %q, neither by id nor as a file; %s", name, nearest(name, e.protocolIDs()))
+}
+
+// own returns the file of an id in the user's own folder.
+func (e *env) own(id string) (path string, ok bool) {
+	path = filepath.Join(e.protocols, id+".toml")
+	return path, protocolID.MatchString(id) && isFile(path)
+}
+
+// standsIn is what is said of a protocol of the user's own that has the id of one that ships.
+const standsIn = "your own, in the place of the one that ships"
+
+// inPlace reports whether the user's own protocol of an id is taken and not the one that ships.
+func (e *env) inPlace(id string) bool {
+	_, own := e.own(id)
+	_, ships := protocols.Text(id)
+	return own && ships
+}
+
+// tellOwn says that the user's own protocol is taken and not the one that ships.
+func (e *env) tellOwn(id string) {
+	if e.inPlace(id) {
+		path, _ := e.own(id)
+		e.remark("Protocol %s is %s: %s", id, standsIn, path)
+	}
 }
 
 func isFile(path string) bool {

@@ -39,7 +39,11 @@ func (e *env) listProtocols() error {
 			e.remark("meniscus: protocol %s is not sound; meniscus check %s tells why", id, id)
 			continue
 		}
-		rows = append(rows, []string{id, p.Title, tui.About(p.Planned()), tui.About(p.HandsOn())})
+		row := []string{id, p.Title, tui.About(p.Planned()), tui.About(p.HandsOn())}
+		if e.inPlace(id) {
+			row = append(row, standsIn)
+		}
+		rows = append(rows, row)
 	}
 	e.table(rows)
 	return nil
@@ -50,6 +54,7 @@ func (e *env) describe(name string) error {
 	if err != nil {
 		return err
 	}
+	e.tellOwn(name)
 	e.line("%s (%s %s)", p.Title, p.ID, p.Version)
 	if p.Purpose != "" {
 		e.line("%s", p.Purpose)

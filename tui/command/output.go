@@ -154,6 +154,7 @@ func (e *env) calculateCommand() *cobra.Command {
 }
 
 func (e *env) calculate(name, readings string, f form) error {
+	e.tellOwn(name)
 	p, _, lab, err := e.equip(name)
 	if err != nil {
 		return err

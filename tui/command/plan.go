@@ -164,6 +164,7 @@ func (e *env) planned(args []string, a *planning, o plan.Options) (*plan.Plan, e
 		if err != nil {
 			return nil, err
 		}
+		e.tellOwn(name)
 		ps = append(ps, p)
 	}
 	if a.end > 0 && !a.asked {

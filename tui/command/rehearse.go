@@ -79,6 +79,9 @@ func (e *env) rehearse(id string, r rehearsing) (err error) {
 	if script, err = r.cast(script); err != nil {
 		return err
 	}
+	if path, own := e.own(id); own {
+		e.remark("The protocol %s that ships is rehearsed, and not your own: %s", id, path)
+	}
 	switch {
 	case r.acts:
 		return e.tellActs(script)

@@ -18,7 +18,7 @@ func (e *env) runCommand() *cobra.Command {
 		Use:   "run PROTOCOL",
 		Short: "Walk through a protocol at the bench",
 		Long: "Walks through a protocol at the bench and keeps a journal of it. PROTOCOL is an id that ships, a file, or an id in your" +
-			" own folder.\nSeveral vessels have a timetable: who begins when, made anew after each act from what really happened. --operators," +
+			" own folder, which wins over one that ships.\nSeveral vessels have a timetable: who begins when, made anew after each act from what really happened. --operators," +
 			" --place and --break say what it counts with; --unplanned does without.\nWithout a terminal, or with --plain, the run goes line by line.",
 		Example: "  meniscus run ester-batch --given oil_mass=100\n" +
 			"  meniscus run burn-test --vessels 2 --given A.fuel=ethanol --given B.fuel=ester\n" +
@@ -29,6 +29,7 @@ func (e *env) runCommand() *cobra.Command {
 		ValidArgsFunction: e.completeProtocol,
 		RunE: func(c *cobra.Command, args []string) error {
 			cast.asked = c.Flags().Changed("vessels")
+			e.tellOwn(args[0])
 			s, err := e.begin(args[0], cast)
 			if err != nil {
 				return err

@@ -29,6 +29,7 @@ func (e *env) sheetCommand() *cobra.Command {
 			if width < narrowest || width > widest {
 				return wrong("--width is %d; write a number of columns from %d to %d", width, narrowest, widest)
 			}
+			e.tellOwn(args[0])
 			p, _, _, err := e.equip(args[0])
 			if err != nil {
 				return err
