@@ -2,8 +2,7 @@ package stats
 
 import (
 	"math"
-
-	"gonum.org/v1/gonum/stat/distuv"
+	"slices"
 )
 
 // A Difference is what Welch's test tells of two groups.
@@ -46,54 +45,79 @@ func Welch(a, b []float64) (Difference, error) {
 	return d, bounded(d.T, d.DoF, d.P, d.Half)
 }
 
-// A Part is one line of an analysis of variance.
-type Part struct {
-	DoF    int
-	SS, MS float64
-}
-
-// A Variance is a one-way analysis of variance.
+// A Variance is an analysis of variance of groups, with or without blocks.
 type Variance struct {
-	Groups          []Mean
-	Between, Within Part
-	F, P            float64
+	Blocks  Part // 0 without
+	Between Part // groups, beyond what the blocks explain
+	Within  Part // the error
+	F, P    float64
+
+	model Model
 }
 
 // ANOVA asks whether several groups share one mean, given that they scatter alike (NIST/SEMATECH e-Handbook 7.4.3, from
-// memory). It needs two groups, and LeastTested values in each.
-func ANOVA(groups ...[]float64) (Variance, error) {
+// memory). Blocks, where given, hold for each value the number of its run or day, from 0: what they have in common is
+// taken out of the scatter (least squares, so groups and blocks may be of any size). The scatter needs LeastErrorDoF.
+func ANOVA(groups [][]float64, blocks [][]int) (Variance, error) {
 	if len(groups) < 2 {
 		return Variance{}, refuse("an analysis of variance needs two groups or more, found %d", len(groups))
 	}
-	var v Variance
 	var all []float64
-	least := math.MaxInt
-	for _, g := range groups {
-		m, err := MeanOf(g)
-		if err != nil {
+	var group, block []int
+	for i, g := range groups {
+		if err := sound("the group", g, 1); err != nil {
 			return Variance{}, err
 		}
-		v.Groups = append(v.Groups, m)
 		all = append(all, g...)
-		least = min(least, m.N)
-		v.Within.SS += squares(g, m.Mean)
+		group = append(group, slices.Repeat([]int{i}, len(g))...)
+		if blocks != nil {
+			block = append(block, blocks[i]...)
+		}
 	}
-	grand := average(all)
-	for _, m := range v.Groups {
-		v.Between.SS += float64(m.N) * (m.Mean - grand) * (m.Mean - grand)
+	m, err := Linear(all, ofBlocks(block), Members(group))
+	if err != nil {
+		return Variance{}, err
 	}
-	if least < LeastTested {
-		return v, refuse("the smallest group has %d replicates: a test needs %d or more of each; the means alone stand", least, LeastTested)
+	v := Variance{Blocks: m.Terms[0], Between: m.Terms[1], Within: m.Error, model: m}
+	if v.Between.DoF < len(groups)-1 {
+		return v, refuse("no chain of blocks that share groups joins all groups: they can not be told apart from the blocks")
 	}
-	v.Between.DoF, v.Within.DoF = len(groups)-1, len(all)-len(groups)
-	v.Between.MS, v.Within.MS = v.Between.SS/float64(v.Between.DoF), v.Within.SS/float64(v.Within.DoF)
-	if v.Within.MS == 0 {
-		return v, refuse("no group scatters at all: were the values copied, or read too coarsely?")
-	}
-	v.F = v.Between.MS / v.Within.MS
-	if err := bounded(v.F); err != nil {
+	if err := m.testable(len(all), len(groups), "groups", "the means alone stand"); err != nil {
 		return v, err
 	}
-	v.P = distuv.F{D1: float64(v.Between.DoF), D2: float64(v.Within.DoF)}.Survival(v.F)
-	return v, bounded(v.P)
+	v.F, v.P, err = m.F(1)
+	return v, err
+}
+
+// ofBlocks is the term of the blocks, empty where there are none.
+func ofBlocks(block []int) Term {
+	if block == nil {
+		return nil
+	}
+	return Members(block)
+}
+
+// Difference returns the mean of group a less that of group b, the blocks taken out.
+func (v Variance) Difference(a, b int) (Contrast, error) {
+	weights := make([]float64, v.Between.DoF)
+	if a > 0 {
+		weights[a-1]++
+	}
+	if b > 0 {
+		weights[b-1]--
+	}
+	return v.model.Contrast(1, weights...)
+}
+
+// Pairs returns the differences of each two groups, an earlier one less a later one.
+func (v Variance) Pairs() []Contrast {
+	var out []Contrast
+	for a := range v.Between.DoF {
+		for b := a + 1; b <= v.Between.DoF; b++ {
+			if c, err := v.Difference(a, b); err == nil {
+				out = append(out, c)
+			}
+		}
+	}
+	return out
 }

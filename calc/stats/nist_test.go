@@ -136,7 +136,7 @@ func TestAnalysisOfVariance(t *testing.T) {
 		for _, g := range labels {
 			in = append(in, groups[g])
 		}
-		v, err := ANOVA(in...)
+		v, err := ANOVA(in, nil)
 		if err != nil {
 			t.Fatal(err)
 		}

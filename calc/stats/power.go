@@ -25,6 +25,14 @@ func ByVariance(groups int) Test {
 	}
 }
 
+// ByBlocks is the test of an analysis of variance of so many groups, each with one replicate in each of n blocks; of two
+// groups, Student's t test of pairs.
+func ByBlocks(groups int) Test {
+	return func(d float64, n int) float64 {
+		return found(d*math.Sqrt(float64(n)/2), groups-1, (groups-1)*(n-1))
+	}
+}
+
 // ByWelch is Welch's test of two groups: Student's t against a limit for fewer degrees of freedom, as many as the two
 // deviations that turn up are alike. The share of one in the sum of both variances is independent of t, and has a beta
 // distribution; sin² of an angle is put for it, so that nothing grows without bounds at its ends.

@@ -1,28 +1,15 @@
 package stats
 
 import (
-	"encoding/csv"
 	"math"
 	"math/rand/v2"
-	"os"
 	"testing"
 )
 
 // R's table has what each test of this package that leans on one scatter finds.
 func TestPowerOfR(t *testing.T) {
 	const source = "R 4.2.2, power.t.test and power.anova.test, testdata/stats/power.csv"
-	f, err := os.Open("../../testdata/stats/power.csv")
-	if err != nil {
-		t.Fatal(err)
-	}
-	defer f.Close()
-	r := csv.NewReader(f)
-	r.Comment = '#'
-	rows, err := r.ReadAll()
-	if err != nil || len(rows) < 60 {
-		t.Fatalf("%d rows, %v", len(rows), err)
-	}
-	for _, row := range rows[1:] {
+	for _, row := range rows(t, "power.csv") {
 		groups, n, sd, delta := int(number(t, row[1])), number(t, row[2]), number(t, row[3]), number(t, row[4])
 		by := ByVariance(groups)
 		switch row[0] {
@@ -32,6 +19,8 @@ func TestPowerOfR(t *testing.T) {
 			near(t, "EffectShown", EffectShown(sd*math.Sqrt(2/n), groups-1, groups*(each-1)), delta, 2e-5*delta, source)
 		case "welch":
 			near(t, "DifferenceShown by Welch's test", DifferenceShown(ByWelch, sd, int(n)), delta, 2e-5*delta, source)
+		case "pairs":
+			near(t, "DifferenceShown by pairs", DifferenceShown(ByBlocks(2), sd, int(n)), delta, 2e-5*delta, source)
 		case "needed":
 			want := max(LeastTested, int(math.Ceil(n)))
 			if got, err := ReplicatesNeeded(by, sd, delta); err != nil || got != want {
@@ -61,7 +50,7 @@ func TestFoundFourTimesOfFive(t *testing.T) {
 			} else if d.P < level {
 				byWelch++
 			}
-			if v, err := ANOVA(group(90+three), group(90+three/2), group(90)); err != nil {
+			if v, err := ANOVA([][]float64{group(90 + three), group(90 + three/2), group(90)}, nil); err != nil {
 				t.Fatal(err)
 			} else if v.P < level {
 				byVariance++

@@ -14,11 +14,14 @@ type Comparison struct {
 	By          []string `json:"grouped_by"` // ids of those that make the groups
 	Groups      []Group  `json:"groups"`     // with vessels that count, in the order of the levels; one without By
 	Confounded  []string `json:"confounded"` // "run", "day", or "GIVEN GIVEN" that changed together
+	Blocks      string   `json:"blocks"`     // "run" or "day", where they cross the groups; else ""
 	Remarks     []string `json:"remarks"`    // what a reader must know before the figures
 	Results     []Result `json:"results"`
 	NotCompared []string `json:"not_compared"` // ids of the vessels' other results
-	Tests       int      `json:"tests"`        // how many p were worked out
+	Tests       int      `json:"tests"`        // how many p what is shown rests on
 	Message     string   `json:"message"`      // what so many tests show by chance
+
+	blockOf map[int]int // of a run by its number: its block, from 0
 }
 
 // Protocol names what was done.
@@ -79,16 +82,31 @@ type Result struct {
 	IntervalUnit string         `json:"interval_unit"`
 	Values       []Value        `json:"values"` // of each vessel that counts
 	Groups       []GroupOfValue `json:"groups"`
-	Difference   *Difference    `json:"difference"`  // of two groups
-	Variance     *Variance      `json:"variance"`    // of three groups and more
-	Effects      *Effects       `json:"effects"`     // of a full plan at two levels
-	Scatter      *Scatter       `json:"scatter"`     // null where no group has two values
-	Outliers     []Outlier      `json:"outliers"`    // they stay in
-	Message      string         `json:"message"`     // what is shown
-	NotShown     string         `json:"not_shown"`   // what it would take, where no difference is shown; else ""
-	WhyNoTest    string         `json:"why_no_test"` // "" where there is one
+	Analysis
+	Blocked  *Blocked  `json:"blocked"`   // null where neither runs nor days cross the groups
+	Scatter  *Scatter  `json:"scatter"`   // null where no group has two values
+	Outliers []Outlier `json:"outliers"`  // they stay in
+	Message  string    `json:"message"`   // what is shown
+	NotShown string    `json:"not_shown"` // what it would take, where no difference is shown; else ""
 
 	In quantity.Unit `json:"-"`
+}
+
+// Analysis asks whether the groups differ.
+type Analysis struct {
+	Difference *Difference `json:"difference"`  // of two groups
+	Variance   *Variance   `json:"variance"`    // of three groups and more
+	Effects    *Effects    `json:"effects"`     // of a full plan at two levels
+	WhyNoTest  string      `json:"why_no_test"` // "" where there is one
+}
+
+// Blocked is the analysis with the run, or the day, as a block: what its vessels have in common is taken out of the scatter.
+// What is shown rests on it where it has a test.
+type Blocked struct {
+	By string `json:"by"` // "run" or "day"
+	Analysis
+	SD  *float64 `json:"standard_deviation"` // of one vessel within its group and block; null without a test
+	DoF int      `json:"degrees_of_freedom"`
 }
 
 // Value is one vessel's. Without a value the figures are null, and Message says why.
@@ -119,8 +137,9 @@ type GroupOfValue struct {
 	Digits float64 `json:"-"` // the uncertainty that the mean's digits follow; 0 when there is none
 }
 
-// Difference is the first group less the second, by Welch's test. The figures of the test are null where it is refused.
+// Difference is the first group less the second. The figures of the test are null where it is refused.
 type Difference struct {
+	Test string   `json:"test"` // "Welch"; "Student" where one scatter is taken for both groups
 	A    string   `json:"a"`
 	B    string   `json:"b"`
 	D    float64  `json:"difference"`
@@ -132,7 +151,7 @@ type Difference struct {
 	Digits float64 `json:"-"` // as of a group
 }
 
-// Variance is a one-way analysis of variance.
+// Variance is an analysis of variance; with blocks, between the groups beyond what the blocks explain.
 type Variance struct {
 	F            float64 `json:"f"`
 	Between      int     `json:"degrees_of_freedom_between"`
@@ -142,22 +161,24 @@ type Variance struct {
 	P            float64 `json:"p"`
 }
 
-// Effects are those of a full plan at two levels. SD and DoF are of one replicate, pooled; 0 without replicates.
+// Effects are those of a full plan at two levels. SD and DoF are of one replicate; 0 without replicates.
 type Effects struct {
-	Effects []Effect `json:"effects"`
-	SD      float64  `json:"standard_deviation"`
-	DoF     int      `json:"degrees_of_freedom"`
+	Effects  []Effect `json:"effects"`
+	NotApart []string `json:"not_apart,omitempty"` // effects that can not be told from the blocks
+	SD       float64  `json:"standard_deviation"`
+	DoF      int      `json:"degrees_of_freedom"`
 }
 
 // Effect is what going from the first level to the second does, or what several factors do beyond their sum.
 type Effect struct {
 	Name string   `json:"name"`
 	E    float64  `json:"effect"`
-	Half *float64 `json:"half_interval"` // null without replicates, as P
+	Half *float64 `json:"half_interval"` // null without a test, as P
 	P    *float64 `json:"p"`
 }
 
-// Scatter sets the standard deviation of one vessel within its group beside what the vessels' own readings are uncertain by.
+// Scatter sets the standard deviation of one vessel within its group, and within its block where what is shown rests on that,
+// beside what the vessels' own readings are uncertain by.
 type Scatter struct {
 	SD       float64 `json:"standard_deviation"`
 	DoF      int     `json:"degrees_of_freedom"`

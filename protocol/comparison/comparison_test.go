@@ -238,7 +238,7 @@ func TestTwoReplicatesAreShownAndNotTested(t *testing.T) {
 	}
 	near(t, "difference", &r.Difference.D, 4.2, 1e-9, "91.65 less 87.45")
 	if r.Difference.P != nil || r.Difference.Half != nil || c.Tests != 0 || c.Message != "" ||
-		r.WhyNoTest != "groups of 2 and 2: a test needs 3 replicates or more of each; the means alone stand" {
+		r.WhyNoTest != "4 values in 2 groups leave 2 degrees of freedom for the scatter: a test needs 3 or more; the means alone stand" {
 		t.Errorf("difference %+v, %d tests, why %q", r.Difference, c.Tests, r.WhyNoTest)
 	}
 }

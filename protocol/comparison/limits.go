@@ -86,7 +86,7 @@ func (c *Comparison) confounding(sources []Source) []string {
 	}
 	switch {
 	case len(byRun) < 2: // some run has vessels of several groups, and they hang together
-		return nil
+		return c.crossing("run", runOf)
 	case !slices.ContainsFunc(byRun, func(p apart) bool { return len(p.of) > 1 }):
 		c.Confounded = append(c.Confounded, "run")
 		return []string{"Run and group can not be told apart: " + c.tellApart(byRun, "in") +
@@ -95,11 +95,36 @@ func (c *Comparison) confounding(sources []Source) []string {
 		return []string{"No run has vessels of all groups: those of one run share its day and its hands, so they may scatter less than vessels" +
 			" of different runs, and a difference looks surer than it is."}
 	}
-	if byDay := c.apart(dayOf); len(byDay) > 1 && !slices.ContainsFunc(byDay, func(p apart) bool { return len(p.of) > 1 }) {
+	byDay := c.apart(dayOf)
+	if len(byDay) < 2 {
+		return c.crossing("day", dayOf)
+	}
+	if !slices.ContainsFunc(byDay, func(p apart) bool { return len(p.of) > 1 }) {
 		c.Confounded = append(c.Confounded, "day")
 		return []string{"Day and group can not be told apart: " + c.tellApart(byDay, "on") + ". Mix the groups over the days."}
 	}
 	return nil
+}
+
+// crossing takes the run, or the day, for a block, where there are several: every difference of groups can be had within them.
+func (c *Comparison) crossing(what string, of map[int]string) []string {
+	c.blockOf = map[int]int{}
+	var names []string
+	for _, v := range c.Vessels {
+		if !v.Counted {
+			continue
+		}
+		if !slices.Contains(names, of[v.Run]) {
+			names = append(names, of[v.Run])
+		}
+		c.blockOf[v.Run] = slices.Index(names, of[v.Run])
+	}
+	if len(names) < 2 {
+		return nil
+	}
+	c.Blocks = what
+	return []string{fmt.Sprintf("Groups and %ss cross: the %s is a block. What the vessels of one %s have in common is taken out of the scatter, and what is"+
+		" shown rests on that test; the one without blocks stands beside it.", what, what, what)}
 }
 
 // day is the date on which a run was begun, at its place; one without a date has its own.

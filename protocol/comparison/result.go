@@ -117,8 +117,8 @@ func (c *Comparison) result(r *protocol.Result, id string) Result {
 	}
 	means := out.groups(c.Groups, values, from)
 	out.outliers(c.Groups, values, from)
+	out.test(c, values, from, means)
 	out.scatter(means)
-	out.test(c, values, means)
 	return out
 }
 
@@ -225,6 +225,9 @@ func (r *Result) outliers(groups []Group, values [][]float64, from [][]Value) {
 // scatter sets the scatter between vessels beside what their readings are uncertain by.
 func (r *Result) scatter(means []stats.Mean) {
 	sd, dof := stats.Pooled(means...)
+	if r.Blocked != nil && r.Blocked.SD != nil {
+		sd, dof = *r.Blocked.SD, r.Blocked.DoF
+	}
 	if dof == 0 || math.IsInf(sd, 0) {
 		return
 	}

@@ -23,18 +23,22 @@ func (r *Result) sayScatter(s *Scatter) string {
 	if s.SD == 0 {
 		return "Vessels of one group do not scatter at all: were the values copied, or read too coarsely?"
 	}
-	between := fmt.Sprintf("Vessels of one group scatter by s = %s (%s of freedom)", r.figure(s.SD), degrees(s.DoF))
+	of := "one group"
+	if r.Blocked != nil && r.Blocked.SD != nil {
+		of += " and " + r.Blocked.By
+	}
+	between := fmt.Sprintf("Vessels of %s scatter by s = %s (%s of freedom)", of, r.figure(s.SD), degrees(s.DoF))
 	if s.Own == 0 {
 		return between + "; the readings of one vessel have no declared uncertainty of their own to set beside it."
 	}
-	of := fmt.Sprintf("the readings of one vessel are uncertain by u = %s", r.figure(s.Own))
+	readings := fmt.Sprintf("the readings of one vessel are uncertain by u = %s", r.figure(s.Own))
 	if s.Combined > 1.005*s.Own {
-		of += fmt.Sprintf(" (u = %s with what all vessels share, which no scatter shows)", r.figure(s.Combined))
+		readings += fmt.Sprintf(" (u = %s with what all vessels share, which no scatter shows)", r.figure(s.Combined))
 	}
 	if s.Larger == "scatter" {
-		return between + "; " + of + ". The scatter is larger: more vessels help, a better instrument hardly."
+		return between + "; " + readings + ". The scatter is larger: more vessels help, a better instrument hardly."
 	}
-	return between + "; " + of + ". The instruments' uncertainty is larger: the intervals may be too narrow, and a better instrument helps first."
+	return between + "; " + readings + ". The instruments' uncertainty is larger: the intervals may be too narrow, and a better instrument helps first."
 }
 
 func degrees(n int) string {
@@ -65,12 +69,26 @@ func (c *Comparison) doubt() string {
 	return ""
 }
 
-// sayNeeded says which difference so many replicates show by the test, and how many one as large as seen would need.
-func (r *Result) sayNeeded(by stats.Test, sd, seen float64, n int, which string) string {
-	said := fmt.Sprintf("With %d of each group and this scatter, a difference of about %s is found four times of five; a smaller one may be"+
-		" there all the same.", n, r.figure(stats.DifferenceShown(by, sd, n)))
-	if needed, err := stats.ReplicatesNeeded(by, sd, seen); err == nil && needed > n {
-		said += fmt.Sprintf(" To show a difference of %s, %s, takes about %d of each group.", r.figure(seen), which, needed)
+// needs is what a test that shows no difference would have needed.
+type needs struct {
+	shown       float64 // the difference that it finds four times of five
+	least, most int     // replicates in a group
+	by          stats.Test
+	sd, seen    float64
+	which       string // what was seen
+	each        string // what more is to be said of the groups
+}
+
+// sayNeeded says which difference groups of such sizes show, and how many replicates one as large as seen would need.
+func (r *Result) sayNeeded(n needs) string {
+	of := fmt.Sprint(n.least)
+	if n.most > n.least {
+		of = fmt.Sprintf("%d to %d", n.least, n.most)
+	}
+	said := fmt.Sprintf("With %s of each group and this scatter, a difference of about %s is found four times of five; a smaller one may be"+
+		" there all the same.", of, r.figure(n.shown))
+	if needed, err := stats.ReplicatesNeeded(n.by, n.sd, n.seen); err == nil && needed > n.least {
+		said += fmt.Sprintf(" To show a difference of %s, %s, takes about %d of each group%s.", r.figure(n.seen), n.which, needed, n.each)
 	}
 	return said
 }
@@ -78,7 +96,7 @@ func (r *Result) sayNeeded(by stats.Test, sd, seen float64, n int, which string)
 // sayPlan says which effect a plan of n vessels shows.
 func (r *Result) sayPlan(x stats.Effects, n, settings int) string {
 	return fmt.Sprintf("An effect whose interval holds 0 is not shown. With %d vessels in %d settings and this scatter, an effect of about %s is found"+
-		" four times of five; a smaller one may be there all the same.", n, settings, r.figure(stats.EffectShown(x.U, 1, x.DoF)))
+		" four times of five; a smaller one may be there all the same.", n, settings, r.figure(stats.EffectShown(x.LeastSure, 1, x.DoF)))
 }
 
 // chance says what so many tests at 5 % show where nothing differs. A level divided by the number of tests is Bonferroni's

@@ -20,8 +20,9 @@ const aboutCompare = "Sets the vessels of one run or several side by side, by wh
 	"A vessel is one replicate: one batch, one burn. Several readings in it are not. It counts when it is through to its end, in a run that" +
 	" goes on or was given up as well. Vessels with the same values of the varied givens are a group; --by takes one given, or several, and" +
 	" leaves the others aside. For each result of the vessels it tells each group's mean, standard deviation s and 95 % interval; of two groups" +
-	" the difference by Welch's test, of more an analysis of variance, of a full plan at two levels the effects. Fewer than three replicates" +
-	" are shown, and not tested. An outlier is named and stays in.\n\n" +
+	" the difference by Welch's test, of more an analysis of variance, of a full plan at two levels the effects. Where every group" +
+	" was put into several runs, or on several days, the run or the day is a block as well: what its vessels have in common is taken out of" +
+	" the scatter. Groups may differ in size; a test needs three degrees of freedom for the scatter. An outlier is named and stays in.\n\n" +
 	"The results that have a check are compared, or all where none has one; --result takes others. Results of a whole run are one number" +
 	" and are not compared. The more is tested, the more differs by chance: the page says how many tests it made."
 

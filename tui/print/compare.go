@@ -5,6 +5,7 @@ import (
 	"encoding/json"
 	"fmt"
 	"io"
+	"math"
 	"slices"
 	"strconv"
 	"strings"
@@ -35,24 +36,61 @@ func CompareJSON(w io.Writer, c *comparison.Comparison) error {
 	return err
 }
 
-// CompareCSV writes a row for each result of each vessel that counts, with the header
-// run,vessel,result,value,unit,standard_uncertainty,expanded_uncertainty,status and a column for each given that was varied, given.ID;
-// values at full precision, empty where there is none.
+// CompareCSV writes a row for each result of each vessel that counts and then one for each test of it, without run and vessel.
+// The header is run,vessel,result,value,unit,standard_uncertainty,expanded_uncertainty,status,analysis,term,f,degrees_of_freedom,
+// error_degrees_of_freedom,p and a column for each given that was varied, given.ID; values at full precision, empty where
+// there is none. A test's analysis says what is its block, its value is a difference or an effect, its status "test".
 func CompareCSV(w io.Writer, c *comparison.Comparison) error {
 	out := csv.NewWriter(w)
-	head := []string{"run", "vessel", "result", "value", "unit", "standard_uncertainty", "expanded_uncertainty", "status"}
+	head := []string{"run", "vessel", "result", "value", "unit", "standard_uncertainty", "expanded_uncertainty", "status", "analysis", "term", "f",
+		"degrees_of_freedom", "error_degrees_of_freedom", "p"}
 	for _, f := range c.Varied {
 		head = append(head, "given."+f.ID)
 	}
 	_ = out.Write(disarmed(head...))
 	for _, r := range c.Results {
 		for _, v := range r.Values {
-			row := []string{c.Runs[v.Run-1].ID, v.Vessel, r.ID, exactOr(v.Value), r.Unit, exactOr(v.StandardUncertainty), exactOr(v.ExpandedUncertainty), string(v.Status)}
+			row := []string{c.Runs[v.Run-1].ID, v.Vessel, r.ID, exactOr(v.Value), r.Unit, exactOr(v.StandardUncertainty), exactOr(v.ExpandedUncertainty), string(v.Status), "", "", "", "", "", ""}
 			_ = out.Write(disarmed(append(row, exactGivens(c, v)...)...))
+		}
+		for _, row := range testRows(r) {
+			_ = out.Write(disarmed(append(row, make([]string, len(c.Varied))...)...))
 		}
 	}
 	out.Flush()
 	return out.Error()
+}
+
+// testRows are the rows of a result's tests.
+func testRows(r comparison.Result) [][]string {
+	var rows [][]string
+	for _, a := range analyses(r) {
+		row := func(value, half *float64, term string, f *float64, effect int, errors float64, p *float64) {
+			if p == nil {
+				return
+			}
+			unit := ""
+			if value != nil {
+				unit = r.IntervalUnit
+			}
+			rows = append(rows, []string{"", "", r.ID, exactOr(value), unit, "", exactOr(half), "test", a.name(), term, exactOr(f), strconv.Itoa(effect),
+				exact(errors), exactOr(p)})
+		}
+		switch {
+		case a.Difference != nil && a.Difference.P != nil:
+			d := a.Difference
+			f := *d.T * *d.T
+			row(&d.D, d.Half, d.A+" less "+d.B+", "+testNames[d.Test], &f, 1, *d.DoF, d.P)
+		case a.Variance != nil:
+			v := a.Variance
+			row(nil, nil, "between the groups", &v.F, v.Between, float64(v.Within), &v.P)
+		case a.Effects != nil:
+			for _, e := range a.Effects.Effects {
+				row(&e.E, e.Half, e.Name, nil, 1, float64(a.Effects.DoF), e.P)
+			}
+		}
+	}
+	return rows
 }
 
 func exactOr(x *float64) string {
@@ -182,8 +220,10 @@ func (p *page) comparedResult(c *comparison.Comparison, r comparison.Result) {
 	p.comparedGroups(c, r)
 	p.comparedTest(c, r)
 	said := []string{r.Message, r.NotShown}
-	if r.WhyNoTest != "" {
-		said = append(said, "No test: "+r.WhyNoTest+".")
+	for _, a := range analyses(r) {
+		if a.WhyNoTest != "" {
+			said = append(said, "No test"+strings.Replace(a.blocked(), ",", " with", 1)+": "+a.WhyNoTest+".")
+		}
 	}
 	if r.Scatter != nil {
 		said = append(said, r.Scatter.Message)
@@ -271,46 +311,90 @@ func twoDigits(x *float64) string {
 	return quantity.TwoDigits(*x)
 }
 
+// comparedTest sets the tests in a table: without blocks and, where there are some, with them.
 func (p *page) comparedTest(c *comparison.Comparison, r comparison.Result) {
-	right := func(heads ...string) []column {
-		out := []column{{Head: heads[0]}}
+	right := func(heads ...string) *table {
+		t := &table{Columns: []column{{Head: heads[0]}}}
 		for _, h := range heads[1:] {
-			out = append(out, column{Head: h, Right: true, Tight: true})
+			t.Columns = append(t.Columns, column{Head: h, Right: true, Tight: true})
 		}
-		return out
+		return t
 	}
-	switch {
-	case r.Difference != nil:
-		d := r.Difference
-		t := &table{Columns: right("Welch's test", "Difference", "± (95 %)", "t", "Degrees of freedom", "p")}
-		t.row(d.A+" less "+d.B, rounded(d.D, d.Digits), twoDigits(d.Half), threeDigits(d.T), threeDigits(d.DoF), chanceOf(d.P))
-		if d.P == nil {
-			t = &table{Columns: right("By the means alone", "Difference")}
-			t.row(d.A+" less "+d.B, rounded(d.D, d.Digits))
-		}
-		p.add("Difference", t)
-	case r.Variance != nil:
-		v := r.Variance
-		t := &table{Columns: right("Analysis of variance", "F", "Degrees of freedom", "p")}
-		t.row("between the groups, over that within them", threeDigits(&v.F), fmt.Sprintf("%d and %d", v.Between, v.Within), chanceOf(&v.P))
-		p.add("Differences", t)
-	case r.Effects != nil:
-		t := &table{Columns: right("Effect", "Difference", "± (95 %)", "p")}
-		for _, e := range r.Effects.Effects {
-			digits := 0.0
-			if e.Half != nil {
-				digits = *e.Half
-			}
-			t.row(e.Name, rounded(e.E, digits), twoDigits(e.Half), chanceOf(e.P))
-		}
-		var steps []string
-		for _, f := range c.Varied {
-			if slices.Contains(c.By, f.ID) {
-				steps = append(steps, f.Title+" from "+f.Levels[0]+" to "+f.Levels[1])
+	differences := right("Test", "Difference", "± (95 %)", "t", "Degrees of freedom", "p")
+	variances := right("Analysis of variance", "s", "F", "Degrees of freedom", "p")
+	effects := right("Effect", "Difference", "± (95 %)", "p")
+	means := right("By the means alone", "Difference")
+	for _, a := range analyses(r) {
+		switch {
+		case a.Difference != nil && a.Difference.P == nil:
+			means.row(a.Difference.A+" less "+a.Difference.B, rounded(a.Difference.D, a.Difference.Digits))
+		case a.Difference != nil:
+			d := a.Difference
+			differences.row(testNames[d.Test]+a.blocked(), rounded(d.D, d.Digits), twoDigits(d.Half), threeDigits(d.T), threeDigits(d.DoF), chanceOf(d.P))
+		case a.Variance != nil:
+			v := a.Variance
+			variances.row("between the groups"+a.blocked(), quantity.TwoDigits(math.Sqrt(v.SumOfWithin/float64(v.Within))), threeDigits(&v.F), fmt.Sprintf("%d and %d", v.Between, v.Within), chanceOf(&v.P))
+		case a.Effects != nil:
+			for _, e := range a.Effects.Effects {
+				digits := 0.0
+				if e.Half != nil {
+					digits = *e.Half
+				}
+				effects.row(e.Name+a.blocked(), rounded(e.E, digits), twoDigits(e.Half), chanceOf(e.P))
 			}
 		}
-		p.add("Effects", t, clean(strings.Join(steps, "; ")+". × is what they do together beyond their sum.")...)
 	}
+	var steps []string
+	for _, f := range c.Varied {
+		if r.Effects != nil && slices.Contains(c.By, f.ID) {
+			steps = append(steps, f.Title+" from "+f.Levels[0]+" to "+f.Levels[1])
+		}
+	}
+	if d := r.Difference; d != nil && d.P == nil {
+		p.add("Difference", means)
+	}
+	if len(differences.Rows) > 0 {
+		p.add("Difference", differences, clean(r.Difference.A+" less "+r.Difference.B+".")...)
+	}
+	if len(variances.Rows) > 0 {
+		p.add("Differences", variances)
+	}
+	if len(effects.Rows) > 0 {
+		p.add("Effects", effects, clean(strings.Join(steps, "; ")+". × is what they do together beyond their sum.")...)
+	}
+}
+
+// testNames says who made a test.
+var testNames = map[string]string{"Welch": "Welch's test", "Student": "Student's t test"}
+
+// An analysis with what it takes for a block; "" for nothing.
+type analysis struct {
+	comparison.Analysis
+	by string
+}
+
+func analyses(r comparison.Result) []analysis {
+	out := []analysis{{r.Analysis, ""}}
+	if r.Blocked != nil {
+		out = append(out, analysis{r.Blocked.Analysis, r.Blocked.By})
+	}
+	return out
+}
+
+// name calls an analysis by its blocks.
+func (a analysis) name() string {
+	if a.by == "" {
+		return "without blocks"
+	}
+	return "the " + a.by + " as a block"
+}
+
+// blocked is what to say after the name of a test in blocks.
+func (a analysis) blocked() string {
+	if a.by == "" {
+		return ""
+	}
+	return ", " + a.name()
 }
 
 func threeDigits(x *float64) string {

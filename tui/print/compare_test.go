@@ -74,6 +74,12 @@ func comparisons(t *testing.T) map[string]*comparison.Comparison {
 		"compare-two":   set(comparedRun(t, "monday", 2, rape), comparedRun(t, "tuesday", 3, coco+missing)),
 		"compare-three": set(comparedRun(t, "monday", 2, rape+coco+olive)),
 		"compare-plan":  set(comparedRun(t, "monday", 2, plan("82.1", "89.8", "86.9", "94.3")), comparedRun(t, "tuesday", 3, plan("83.5", "88.6", "85.5", "93.1"))),
+		"compare-blocks": set(comparedRun(t, "monday", 2, batch("A", "oil=rapeseed", "88.1")+batch("B", "oil=coconut", "86.2")+batch("C", "oil=olive", "87.3")+batch("D", "oil=palm", "85.9")),
+			comparedRun(t, "tuesday", 3, batch("A", "oil=rapeseed", "93.6")+batch("B", "oil=coconut", "91.4")+batch("C", "oil=olive", "92.7")+batch("D", "oil=palm", "91.7")),
+			comparedRun(t, "friday", 6, batch("A", "oil=rapeseed", "90.4")+batch("B", "oil=coconut", "88.3")+batch("C", "oil=olive", "89.7"))),
+		"compare-two-blocks": set(comparedRun(t, "monday", 2, batch("A", "oil=rapeseed", "92.1")+batch("B", "oil=rapeseed", "91.4")+batch("C", "oil=coconut", "90.2")+batch("D", "oil=coconut", "90.8")),
+			comparedRun(t, "tuesday", 3, batch("A", "oil=rapeseed", "87.9")+batch("B", "oil=coconut", "86.9")+batch("C", "oil=coconut", "86.1")),
+			comparedRun(t, "friday", 6, batch("A", "oil=rapeseed", "95.2")+batch("B", "oil=coconut", "93.5"))),
 		"compare-pairs": set(comparedRun(t, "monday", 2, batch("A", "oil=rapeseed", "92.4")+batch("B", "oil=rapeseed", "90.9")+batch("C", "oil=coconut", "86.2")+batch("D", "oil=coconut", "88.7"))),
 	}
 }
@@ -91,6 +97,10 @@ func TestComparisonForms(t *testing.T) {
 		{"compare-three.txt", "compare-three", func(w io.Writer, c *comparison.Comparison) error { return CompareText(w, c, Options{}) }},
 		{"compare-plan.txt", "compare-plan", func(w io.Writer, c *comparison.Comparison) error { return CompareText(w, c, Options{}) }},
 		{"compare-pairs.txt", "compare-pairs", func(w io.Writer, c *comparison.Comparison) error { return CompareText(w, c, Options{}) }},
+		{"compare-blocks.txt", "compare-blocks", func(w io.Writer, c *comparison.Comparison) error { return CompareText(w, c, Options{}) }},
+		{"compare-two-blocks.txt", "compare-two-blocks", func(w io.Writer, c *comparison.Comparison) error { return CompareText(w, c, Options{}) }},
+		{"compare-two-blocks.csv", "compare-two-blocks", CompareCSV},
+		{"compare-blocks.json", "compare-blocks", CompareJSON},
 		{"compare.json", "compare-two", CompareJSON},
 		{"compare.csv", "compare-plan", CompareCSV},
 	} {
