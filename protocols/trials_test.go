@@ -41,7 +41,7 @@ func TestTrialsAndChainRuleAgreeOnTheDemos(t *testing.T) {
 			}
 		}
 	}
-	if compared < 80 {
-		t.Errorf("%d results were compared, want 80 or more", compared)
+	if compared < 75 {
+		t.Errorf("%d results were compared, want 75 or more", compared)
 	}
 }

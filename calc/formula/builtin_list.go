@@ -22,14 +22,14 @@ var listFunctions = []*Function{
 	listFunction("sum", "Sum", "All values added up. Errors that they share add up too. The values may differ by design, as portions do, so their scatter is not looked at.", "Σ xᵢ", "JCGM 100:2008, 5.1.2 for the uncertainty", 10,
 		noTemperature, func(x []quantity.Quantity) (quantity.Quantity, error) { return weighted(x, 1), nil }),
 	{
-		Name: "mean", Title: "Arithmetic mean", Formula: "x̄ = Σ xᵢ / n; u = s/√n with n − 1 degrees of freedom where s is more than the readings' own uncertainty",
-		Says:   "The sum of the values over their count. The values must be of one thing. Where they scatter more than what each has of its own (step, tolerance) explains, the scatter takes the place of that; what they share (an offset) stays. So nothing counts twice.",
-		Params: []Param{numbers}, Source: "JCGM 100:2008, 4.2.1 to 4.2.3, 4.3.10 and 5.1.2",
+		Name: "mean", Title: "Arithmetic mean", Formula: "x̄ = Σ xᵢ / n; u = max(s, a)/√n, where a is the readings' own uncertainty; the part s/√n has n − 1 degrees of freedom",
+		Says:   "The sum of the values over their count. The values must be of one thing. What each has of its own (step, tolerance) shows in the scatter too: the scatter takes its place as far as it goes, the larger of the two stands, and what the values share (an offset) stays. So nothing counts twice, and the coverage factor follows how much of it rests on so few values.",
+		Params: []Param{numbers}, Source: "JCGM 100:2008, 4.2.1 to 4.2.3, 4.3.10, 5.1.2, F.2.2.1 and G.4.1",
 		Valid:   "One value or more; one shows no scatter. Readings of one thing tell nothing of the next batch: for that take the mean across vessels.",
 		Example: listExample("mean", 2.5, "g"), TypeOf: sameUnit, Call: mean,
 	},
 	{
-		Name: "sd", Title: "Experimental standard deviation", Formula: "s = √(Σ (xᵢ − x̄)² / (n − 1)); u = s/√(2(n − 1)) for values with normal errors, or by the values' own uncertainties where that is more",
+		Name: "sd", Title: "Experimental standard deviation", Formula: "s = √(Σ (xᵢ − x̄)² / (n − 1)); u = max(s, a)/√(2(n − 1)) for values with normal errors, where a is the values' own uncertainty, or by what moves them all where that is more",
 		Says:   "How far the values scatter about their mean; of temperatures in K.",
 		Params: []Param{numbers}, Source: "JCGM 100:2008, 4.2.2 and E.4.3",
 		Valid:   "Two values or more; from three values s itself is uncertain by half.",
@@ -102,11 +102,13 @@ func noTemperature(args []Type) (Type, error) {
 
 // least returns the value that is first in order; sign is -1 for the least and 1 for the greatest. Of equals the first
 // counts.
+// least returns the least value, the greatest when sign is 1. Of values alike it is the last that counts as the least and
+// the first as the greatest, lest a range of them be the difference of one value and itself.
 func least(sign float64) func([]quantity.Quantity) (quantity.Quantity, error) {
 	return func(x []quantity.Quantity) (quantity.Quantity, error) {
 		best := x[0]
 		for _, q := range x[1:] {
-			if sign*q.Value > sign*best.Value {
+			if sign*q.Value > sign*best.Value || sign < 0 && q.Value == best.Value {
 				best = q
 			}
 		}

@@ -6,7 +6,7 @@ import (
 	"example.org/meniscus/calc/quantity"
 )
 
-// mean returns the mean of a list with the larger of the two uncertainties, by the rule of quantity.Observe.
+// mean returns the mean of a list with the larger of the two uncertainties and the degrees of freedom of their parts, by the rule of quantity.Observe.
 func mean(args []Value) (Value, error) {
 	x := args[0].List
 	if len(x) == 0 {
@@ -48,7 +48,7 @@ func spread(x []quantity.Quantity, mean float64) float64 {
 	return math.Sqrt(squares / float64(len(x)-1))
 }
 
-// deviation returns the experimental standard deviation. Values that are all alike scatter by exactly 0.
+// deviation returns the experimental standard deviation.
 func deviation(args []Value) (Value, error) {
 	x := args[0].List
 	switch len(x) {
@@ -60,13 +60,12 @@ func deviation(args []Value) (Value, error) {
 	n := float64(len(x))
 	mean := weighted(x, 1/n).Value
 	s, unit, f := spread(x, mean), x[0].Unit.Interval(), scaleOf(x[0].Unit)
-	if s == 0 {
-		return Of(quantity.Exact(0, unit)), nil
-	}
 	d := make([]float64, len(x))
 	for i, q := range x {
-		d[i] = f * (q.Value - mean) / ((n - 1) * s)
+		if s > 0 {
+			d[i] = f * (q.Value - mean) / ((n - 1) * s)
+		}
 	}
 	q := quantity.Combine(s*f, unit, x, d)
-	return named("sd", quantity.Scatter{Name: scatterName(args[0]), DoF: n - 1}.Deviation(q), nil)
+	return named("sd", quantity.Scatter{Name: scatterName(args[0]), DoF: n - 1}.Deviation(q, x, f), nil)
 }

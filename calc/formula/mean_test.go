@@ -2,6 +2,7 @@ package formula
 
 import (
 	"math"
+	"math/rand/v2"
 	"strings"
 	"testing"
 
@@ -47,12 +48,89 @@ func TestMeanTakesTheLarger(t *testing.T) {
 		t.Errorf("sources %v: want the offset and repeats:titre.1-3/… with 2 degrees of freedom", scattered.By)
 	}
 	coarse := meanOf(t, list(0.02)) // the step explains the scatter
-	if u, want := coarse.U(), math.Hypot(0.02/math.Sqrt(3), 0.004); math.Abs(u-want) > 1e-12 || coarse.From(quantity.Repeats) != 0 {
+	if u, want := coarse.U(), math.Hypot(0.02/math.Sqrt(3), 0.004); math.Abs(u-want) > 1e-12 {
 		t.Errorf("u = %.6f, want %.6f (by hand: s is less than the own 0.02)", u, want)
+	}
+	if nu, want := coarse.DoF(), 2*math.Pow((0.02*0.02+3*0.004*0.004)/(0.009609*0.009609), 2); math.Abs(nu/want-1) > 1e-3 {
+		t.Errorf("%g degrees of freedom, want %g (by hand: JCGM 100:2008, G.4.1, with the part of s alone estimated)", nu, want)
 	}
 	d, err := quantity.Sub(scattered, meanOf(t, list(0.003)))
 	if err != nil || d.U() > 1e-15 || d.InstrumentsAlone().U() > 1e-15 {
 		t.Errorf("a mean less itself has u = %g, %v", d.U(), err)
+	}
+}
+
+// A mean of readings whose scatter passes what they are uncertain by alone widens as the scatter grows, and nowhere jumps:
+// the third reading goes up from where all are alike.
+func TestMeanDoesNotJump(t *testing.T) {
+	expanded := func(third float64) float64 {
+		v := Value{Kind: List}
+		for i, x := range []float64{183.0, 183.2, third} {
+			v.List = append(v.List, measured(x, "g", "titre."+string(rune('1'+i)), 0.18, 0))
+		}
+		e, _ := meanOf(t, v).Expanded()
+		return e
+	}
+	last := expanded(183.1)
+	for x := 183.101; x < 184; x += 0.001 {
+		e := expanded(x)
+		if e < last-1e-12 || e > 1.02*last {
+			t.Fatalf("at %.3f g the expanded uncertainty goes from %.4f to %.4f", x, last, e)
+		}
+		last = e
+	}
+	if last < 1.3 { // by hand: s = 0.529, t(2) = 4.303, s·t/√3 = 1.31
+		t.Errorf("in the end %.3f, want that of the scatter alone (by hand)", last)
+	}
+}
+
+// What the mean claims holds over the whole way from readings that their steps explain to readings that scatter far more.
+// The errors of a step are rectangular, the others normal, drawn with a fixed seed; the limits are our aim, no source.
+func TestMeanHoldsWhatItClaims(t *testing.T) {
+	const trials, own = 4000, 1.0
+	draw := rand.New(rand.NewPCG(183, 3))
+	for _, n := range []int{3, 5, 10} {
+		for _, more := range []float64{0, 0.3, 0.6, 1, 1.5, 2, 4, 20} {
+			held := 0
+			for range trials {
+				v := Value{Kind: List}
+				for i := range n {
+					x := (2*draw.Float64()-1)*own*math.Sqrt(3) + more*draw.NormFloat64()
+					v.List = append(v.List, measured(x, "g", "x."+string(rune('a'+i)), own, 0))
+				}
+				q := meanOf(t, v)
+				if e, _ := q.Expanded(); math.Abs(q.Value) <= e {
+					held++
+				}
+			}
+			if share := float64(held) / trials; share < 0.94 || share > 0.98 {
+				t.Errorf("%d readings that scatter by %g besides their own: %.3f of the intervals hold the value", n, more, share)
+			}
+		}
+	}
+}
+
+// Values that are alike by chance have a scatter and a range that are as uncertain as the values.
+func TestAlikeByChance(t *testing.T) {
+	b := newBench()
+	v := Value{Kind: List}
+	for i := range 3 {
+		v.List = append(v.List, measured(183, "g", "titre."+string(rune('1'+i)), 0.18, 0.5))
+	}
+	b.types["x"], b.values["x"] = Type{Kind: List, Unit: quantity.MustUnit("g")}, v
+	for _, tt := range []struct {
+		text   string
+		want   float64
+		source string
+	}{
+		{"max(x) - min(x)", 0.18 * math.Sqrt2, "by hand: the difference of two readings, without the offset that they share"},
+		{"sd(x)", 0.18 / 2, "JCGM 100:2008, E.4.3, with two degrees of freedom"},
+		{"mean(x)", math.Hypot(0.18/math.Sqrt(3), 0.5), "by hand"},
+	} {
+		got, _, err := calculate(tt.text, b, b)
+		if err != nil || math.Abs(got.Number.U()-tt.want) > 1e-12 {
+			t.Errorf("%s: %v with u = %g, %v, want %g (%s)", tt.text, got.Number.Value, got.Number.U(), err, tt.want, tt.source)
+		}
 	}
 }
 

@@ -190,8 +190,8 @@ func TestSettlingCovariance(t *testing.T) {
 	for i := range args[0].List { // a step that explains the scatter
 		args[0].List[i] = args[0].List[i].With(quantity.Source{Name: "reading:layer." + string(rune('a'+i)) + "/step"}, 0.5)
 	}
-	if q := call(t, "settled_volume", args...); q.From(quantity.Fits) != 0 || !q.Repeated() || q.U() <= volume.U() {
-		t.Errorf("u = %g with %v: want the readings' own steps alone", q.U(), q.By)
+	if q := call(t, "settled_volume", args...); math.Abs(q.U()/q.InstrumentsAlone().U()-1) > 1e-12 || q.U() <= volume.U() || q.DoF() < 1000 {
+		t.Errorf("u = %g, %g by the steps, %g degrees of freedom: want the steps', which the scatter hardly has a part in", q.U(), q.InstrumentsAlone().U(), q.DoF())
 	}
 }
 

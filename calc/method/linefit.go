@@ -72,15 +72,20 @@ func (p *points) derive(x, y, bySlope, byLevel []float64) {
 // points' own uncertainty. Slope and level come first each time, so that all results of one line are correlated as they
 // should be. Errors of x are in the scatter too, by the slope.
 func (p *points) outcome(value float64, u quantity.Unit, by []float64) quantity.Quantity {
-	seen := make([]float64, len(p.inputs))
-	for i := range seen {
-		seen[i] = 1
+	all := []quantity.Outcome{{Value: p.slope, By: p.bySlope}, {Value: p.level, By: p.byLevel}, {Value: value, Unit: u, By: by}}
+	return quantity.Observe(p.inputs, all, quantity.Scatter{Name: p.name, S: p.s, DoF: p.dof, Seen: p.seen(), N: p.n})[2]
+}
+
+// seen returns how far each input moves its own residual.
+func (p *points) seen() []float64 {
+	out := make([]float64, len(p.inputs))
+	for i := range out {
+		out[i] = 1
 		if i >= p.n {
-			seen[i] = p.slope
+			out[i] = p.slope
 		}
 	}
-	all := []quantity.Outcome{{Value: p.slope, By: p.bySlope}, {Value: p.level, By: p.byLevel}, {Value: value, Unit: u, By: by}}
-	return quantity.Observe(p.inputs, all, quantity.Scatter{Name: p.name, S: p.s, DoF: p.dof, Seen: seen, N: p.n})[2]
+	return out
 }
 
 // step returns how many units of an interval one step of u is: 5/9 K for a degree Fahrenheit.
@@ -172,7 +177,7 @@ func (p points) spread(c *chain) quantity.Quantity {
 		}
 	}
 	q := quantity.Combine(f*p.s, unit, p.inputs, by)
-	return quantity.Scatter{Name: p.name, DoF: p.dof}.Deviation(q)
+	return quantity.Scatter{Name: p.name, DoF: p.dof, Seen: p.seen(), N: p.n}.Deviation(q, p.inputs, f)
 }
 
 func (p points) residual(i int) float64 {

@@ -158,5 +158,5 @@ func (c *chain) settle(a arguments) settlement {
 	sc := quantity.Scatter{Name: quantity.Fits + "settling/" + series.series(), S: f.scatter, DoF: dof}
 	q := quantity.Observe(inputs, []quantity.Outcome{{Value: f.volume, Unit: mL, By: f.byVolume}, {Value: f.delay, Unit: minute, By: f.byDelay}, {Value: f.constant, Unit: minute, By: f.byConstant}},
 		sc)
-	return settlement{q[0], q[1], q[2], sc.Deviation(quantity.Combine(f.scatter, mL, inputs, f.byScatter))}
+	return settlement{q[0], q[1], q[2], sc.Deviation(quantity.Combine(f.scatter, mL, inputs, f.byScatter), inputs, 1)}
 }

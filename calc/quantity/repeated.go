@@ -22,10 +22,13 @@ func Sampled(q Quantity, s Source, u float64) Quantity {
 	return Quantity{q.Value, q.Unit, []Effect{{s, u}}, present(q.alone())}
 }
 
-// Deviation returns q, the standard deviation of a scatter with what the inputs make of its uncertainty, as uncertain as so
-// small a sample leaves it where that is more: q/sqrt(2 DoF) (JCGM 100:2008, E.4.3).
-func (sc Scatter) Deviation(q Quantity) Quantity {
-	if u := q.Value / math.Sqrt(2*sc.DoF); u > q.U() {
+// Deviation returns q, the standard deviation of the inputs' scatter with what they make of its uncertainty, as uncertain as
+// so small a sample leaves it where that is more: σ/sqrt(2 DoF) (JCGM 100:2008, E.4.3), where σ is q or, if that is more,
+// what the inputs' own sources let them scatter: readings that are alike by chance do not scatter by exactly nothing. One
+// unit of the inputs is scale units of q.
+func (sc Scatter) Deviation(q Quantity, inputs []Quantity, scale float64) Quantity {
+	s := math.Max(q.Value, scale*sc.own(inputs, sharedSources(inputs)))
+	if u := s / math.Sqrt(2*sc.DoF); u > q.U() {
 		return Sampled(q, Source{Name: sc.Name + "/s", DoF: sc.DoF}, u)
 	}
 	return q

@@ -38,18 +38,21 @@ type Outcome struct {
 // The rule: the sources of an input are its own when no other input has them (its step, its tolerance), and shared
 // otherwise (an instrument's offset). Own errors differ from reading to reading, so they are in the scatter already, and
 // to add both would count them twice (JCGM 100:2008, 4.3.10). The larger is taken: a scatter S above the inputs' own
-// root-mean-square uncertainty replaces their own sources; a smaller one adds nothing, because a coarse scale can repeat
-// itself without being right (JCGM 100:2008, F.2.2.1). Shared sources stay in any case: scatter cannot show them.
+// root-mean-square uncertainty replaces their own sources; a smaller one takes as much of their variance as it shows and
+// leaves them the rest, because a coarse scale can repeat itself without being right (JCGM 100:2008, F.2.2.1). So the
+// uncertainty is the larger one, and the part that rests on a few readings has their few degrees of freedom (G.4.1): what
+// they bring grows with S and nowhere jumps. Shared sources stay in any case: scatter cannot show them.
 //
 // The covariance of the outcomes from the scatter is S²·B·Bᵀ, with B their derivatives; it is laid on independent sources
 // Name/1, Name/2, … (its Cholesky factor; Name alone for one outcome), so outcomes that share a Name are correlated as they should be, as long as
 // the first outcomes are the same in each call. Alone keeps what the inputs alone would give.
 func Observe(inputs []Quantity, outcomes []Outcome, sc Scatter) []Quantity {
 	shared := sharedSources(inputs)
-	replace := sc.DoF > 0 && sc.S > 0 && sc.S > sc.own(inputs, shared)
+	seen := sc.DoF > 0 && sc.S > 0
 	common := inputs
-	if replace {
-		common = onlyShared(inputs, shared)
+	if seen {
+		part := sc.S / sc.own(inputs, shared)
+		common = ownTimes(inputs, shared, math.Sqrt(math.Max(0, 1-part*part)))
 	}
 	out := make([]Quantity, len(outcomes))
 	for i, o := range outcomes {
@@ -58,7 +61,7 @@ func Observe(inputs []Quantity, outcomes []Outcome, sc Scatter) []Quantity {
 			out[i].Alone = present(gather(inputs, o.By, Quantity.alone))
 		}
 	}
-	if !replace {
+	if !seen {
 		return out
 	}
 	n := sc.readings(inputs)
@@ -125,10 +128,10 @@ func contains(sorted []Source, s Source) bool {
 	return found
 }
 
-// onlyShared returns the inputs without their own sources.
-func onlyShared(inputs []Quantity, shared []Source) []Quantity {
+// ownTimes returns the inputs with f times the effects of their own sources.
+func ownTimes(inputs []Quantity, shared []Source, f float64) []Quantity {
 	out := slices.Clone(inputs)
-	if len(shared) == 0 {
+	if len(shared) == 0 && f == 0 {
 		for i := range out {
 			out[i].By, out[i].Alone = nil, nil
 		}
@@ -142,7 +145,10 @@ func onlyShared(inputs []Quantity, shared []Source) []Quantity {
 	for i, q := range inputs {
 		from := len(kept)
 		for _, e := range q.By {
-			if contains(shared, e.Source) {
+			if !contains(shared, e.Source) {
+				e.Amount *= f
+			}
+			if e.Amount != 0 {
 				kept = append(kept, e)
 			}
 		}

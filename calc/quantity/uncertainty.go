@@ -41,15 +41,15 @@ func (s Source) estimate() string {
 	return s.Name[:strings.LastIndexByte(s.Name, '/')+1]
 }
 
-// CoverageFactor returns Student's t for a two-sided coverage of 95 % with dof degrees of freedom, which are cut to a
-// whole number as JCGM 100:2008, G.4.1 allows, but never below one; 1.96 for infinitely many.
+// CoverageFactor returns Student's t for a two-sided coverage of 95 % with dof degrees of freedom, never below one; 1.96 for
+// infinitely many. Between whole numbers it is the t of the fraction, where JCGM 100:2008, G.4.1 lets one interpolate or
+// cut: so a reading that moves a little moves it a little.
 func CoverageFactor(dof float64) float64 {
-	if math.IsInf(dof, 1) || math.IsNaN(dof) {
+	const many = 1e6 // where t is the normal's to a millionth, and its algorithm begins to lose digits
+	if dof > many || math.IsNaN(dof) {
 		return distuv.UnitNormal.Quantile(0.975)
 	}
-	const dust = 1e-9 // 1/(1/49) is a little less than 49
-	nu := math.Max(1, math.Floor(dof+dust))
-	return distuv.StudentsT{Mu: 0, Sigma: 1, Nu: nu}.Quantile(0.975)
+	return distuv.StudentsT{Mu: 0, Sigma: 1, Nu: math.Max(1, dof)}.Quantile(0.975)
 }
 
 // Expanded returns the expanded uncertainty of q for a coverage of 95 %, in q's unit, and the coverage factor behind it

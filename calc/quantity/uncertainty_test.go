@@ -14,8 +14,8 @@ func TestCoverageFactor(t *testing.T) {
 	}{
 		{1, 12.71, 0.005, table}, {2, 4.30, 0.005, table}, {3, 3.18, 0.005, table}, {4, 2.78, 0.005, table}, {5, 2.57, 0.005, table},
 		{10, 2.23, 0.005, table}, {20, 2.09, 0.005, table}, {50, 2.01, 0.005, table}, {Known(), 1.960, 0.0005, table},
-		{10.9, 2.23, 0.005, table + ", cut to 10 (G.4.1)"}, {1 / (1 / 49.0), 2.01, 0.005, "between the rows 45 and 50 of " + table},
-		{0.4, 12.71, 0.005, table + ", never below one"}, {math.NaN(), 1.960, 0.0005, "no degrees of freedom are known ones"},
+		{10.9, 2.2035, 0.0015, table + ", interpolated between 10 and 11, 2.228 and 2.201 to three decimals (G.4.1)"}, {1 / (1 / 49.0), 2.01, 0.005, "between the rows 45 and 50 of " + table},
+		{0.4, 12.71, 0.005, table + ", never below one"}, {1e15, 1.960, 0.0005, table + ", infinitely many"}, {math.NaN(), 1.960, 0.0005, "no degrees of freedom are known ones"},
 	}
 	for _, tt := range tests {
 		if got := CoverageFactor(tt.dof); !near(got, tt.want, tt.half) {

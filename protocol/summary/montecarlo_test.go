@@ -128,11 +128,11 @@ unit = "g"
 // Where readings scatter more than their instrument explains, the trials take the scatter and not the steps as well.
 func TestTrialsDoNotCountScatterTwice(t *testing.T) {
 	const rows = "A,m,10.0,,\nA,m,10.1,,\nA,m,10.2,,\nA,m,10.1,,\n"
-	s := worked(t, strings.Replace(repeatedMass, "U", "0.09", 1), rows)
+	s := worked(t, strings.Replace(repeatedMass, "U", "0.9", 1), rows)
 	r := find(t, tried(t, s, 200_000, 1).Vessels[0].Results, "mean_mass")
-	// s = 0.0816 g is less than 0.09 g, so the scale's own u counts: 0.09/2.
-	if math.Abs(*r.StandardUncertainty-0.045) > 1e-9 || math.Abs(*r.MonteCarlo.StandardUncertainty-0.045) > 0.0005 {
-		t.Errorf("u = %g and %g by trials, want 0.045: u/√n, by hand", *r.StandardUncertainty, *r.MonteCarlo.StandardUncertainty)
+	// s = 0.0816 g is less than 0.9 g, so the scale's own u counts: 0.9/2. In the trials s/√4 of it is t₃'s, whose variance is 3.
+	if want := math.Sqrt(0.2025 + 2*0.0816*0.0816/4); math.Abs(*r.StandardUncertainty-0.45) > 1e-9 || math.Abs(*r.MonteCarlo.StandardUncertainty-want) > 0.002 {
+		t.Errorf("u = %g and %g by trials, want 0.45, u/√n, and 0.4537, by hand", *r.StandardUncertainty, *r.MonteCarlo.StandardUncertainty)
 	}
 	s = worked(t, strings.Replace(repeatedMass, "U", "0.06", 1), rows)
 	r = find(t, tried(t, s, 400_000, 1).Vessels[0].Results, "mean_mass")

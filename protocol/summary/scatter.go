@@ -32,6 +32,9 @@ func scatterOf(q quantity.Quantity) *Scatter {
 		}
 		out.Observed = math.Hypot(out.Observed, u)
 	}
+	if q.U() <= out.Instruments*(1+1e-9) {
+		out.Of = ""
+	}
 	if out.Observed > out.Instruments {
 		out.Dominates = "scatter"
 	}
