@@ -7,7 +7,7 @@ import (
 	"example.org/meniscus/calc/quantity"
 )
 
-const blind = "An estimate, not chromatography. Alcohol or water left in the sample falsifies it: dry the sample before. Outside 0 to 100 % the three values do not belong together."
+const blind = "An estimate, not chromatography: the mixing rule is good to 3 to 5 % of the whole (common practice, no source), and the half-width of 4 % is in the uncertainty. Alcohol or water left in the sample falsifies it: dry the sample before. Outside 0 to 100 % the three values do not belong together."
 
 var conversion = []formula.Function{
 	{
@@ -27,7 +27,7 @@ var conversion = []formula.Function{
 			var c chain
 			mixed, ester, oil := c.positive(a, 0, "density_15"), c.positive(a, 1, "ester_density"), c.positive(a, 2, "oil_density")
 			c.refuse(ester.Value != oil.Value, "ester and oil have the same density: nothing can be told from it")
-			return c.value(c.between(mixed, ester, oil, func(x float64) (float64, float64) { return 1 / x, -1 / (x * x) }), "%")
+			return c.value(c.estimated(c.between(mixed, ester, oil, func(x float64) (float64, float64) { return 1 / x, -1 / (x * x) }), "density"), "%")
 		},
 	}, {
 		Name: "ester_by_viscosity", Title: "Ester in the product, from viscosities",
@@ -46,7 +46,7 @@ var conversion = []formula.Function{
 			var c chain
 			mixed, ester, oil := c.positive(a, 0, "viscosity"), c.positive(a, 1, "ester_viscosity"), c.positive(a, 2, "oil_viscosity")
 			c.refuse(ester.Value != oil.Value, "ester and oil have the same viscosity: nothing can be told from it")
-			return c.value(c.between(mixed, ester, oil, func(x float64) (float64, float64) { return math.Log(x), 1 / x }), "%")
+			return c.value(c.estimated(c.between(mixed, ester, oil, func(x float64) (float64, float64) { return math.Log(x), 1 / x }), "viscosity"), "%")
 		},
 	}, {
 		Name: "conversion_by_glycerol", Title: "Conversion, from the glycerol set free",
@@ -72,6 +72,11 @@ var conversion = []formula.Function{
 			return c.value(c.div(made, c.div(c.mul(oil, molarMass("glycerol")), p.Triglyceride())), "%")
 		},
 	},
+}
+
+// estimated returns a part of the whole with the doubt about its mixing rule: products hold mono- and diglycerides too.
+func (c *chain) estimated(part quantity.Quantity, by string) quantity.Quantity {
+	return c.add(part, assumed(0, 0.04, "1", "mixing_rule/"+by))
 }
 
 // between returns how far x stands from oil towards ester, as a ratio, on the scale of f (value and derivative).

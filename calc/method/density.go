@@ -64,7 +64,7 @@ var density = []formula.Function{
 			if arguments(a).has(2) {
 				beta = c.counted(a, 2, "coefficient")
 			}
-			dT := c.sub(t, quantity.Exact(15, quantity.MustUnit("Cel")))
+			dT := c.sub(t, standardTemperature())
 			return c.value(c.add(rho, c.mul(beta, dT)), "kg/m3")
 		},
 	},

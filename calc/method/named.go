@@ -10,7 +10,7 @@ import (
 func Named() formula.Functions {
 	out := formula.Functions{}
 	for _, subject := range [][]formula.Function{
-		substances, composition, heats, stoichiometry, doses, titration, density, viscosity, conversion, cooling, warming, settling, lines,
+		substances, composition, heats, stoichiometry, doses, titration, density, viscosity, neat, conversion, cooling, warming, settling, lines,
 	} {
 		for i := range subject {
 			f := subject[i]

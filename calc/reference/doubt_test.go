@@ -54,7 +54,7 @@ func TestOilsAreAsUncertainAsTheirStandards(t *testing.T) {
 			t.Fatal(err)
 		}
 		for _, r := range OilRanges(id) {
-			if r.Property != "iodine_value" || id == "hemp" { // hemp: two articles, no standard
+			if r.Property != "iodine_value" {
 				continue
 			}
 			ratio := 300 * iodine.U() / ((r.High - r.Low) / math.Sqrt(12))
