@@ -100,7 +100,7 @@ func TestDemoResults(t *testing.T) {
 		{"ester-batch", "A", "density_15", []float64{878.3}, 0.05},
 		{"ester-batch", "A", "viscosity", []float64{5.53}, 0.005},
 		{"ester-batch", "A", "dry_residue", []float64{60.4}, 0.05},
-		{"ester-batch", "A", "conversion_by_density", []float64{97.2}, 0.15}, // by hand: 878.3 between 877.1 and 919.9 kg/m3, all rounded
+		{"ester-batch", "A", "conversion_by_density", []float64{97.2}, 0.15},  // by hand: 878.3 between 877.1 and 919.9 kg/m3, all rounded
 		{"ester-batch", "A", "conversion_by_viscosity", []float64{91.6}, 0.1}, // by hand: ln 5.53 between ln 4.69 and ln 33.7,
 		{"ester-batch", "A", "conversion_by_glycerol", []float64{94.7}, 0.05},
 		{"ester-batch", "A", "pure_ester_yield", []float64{90.7}, 0.15},

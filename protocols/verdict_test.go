@@ -8,6 +8,7 @@ import (
 	"strings"
 	"testing"
 
+	"example.org/meniscus/protocol"
 	"example.org/meniscus/protocol/paper"
 	"example.org/meniscus/protocol/run"
 	"example.org/meniscus/protocol/summary"
@@ -71,11 +72,16 @@ func demoRows(t *testing.T, id string) [][]string {
 // workedUp returns the summary of readings from paper.
 func workedUp(t *testing.T, id string, rows [][]string) *summary.Summary {
 	t.Helper()
+	return workedUpBy(t, load(t, id), rows)
+}
+
+func workedUpBy(t *testing.T, p *protocol.Protocol, rows [][]string) *summary.Summary {
+	t.Helper()
 	var text bytes.Buffer
 	if err := csv.NewWriter(&text).WriteAll(rows); err != nil {
 		t.Fatal(err)
 	}
-	events, err := paper.Read(&text, load(t, id), "readings.csv", paper.Options{Run: "paper", Program: "test"})
+	events, err := paper.Read(&text, p, "readings.csv", paper.Options{Run: "paper", Program: "test"})
 	if err != nil {
 		t.Fatal(err)
 	}

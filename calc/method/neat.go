@@ -10,7 +10,6 @@ import (
 
 const (
 	composed = "Mean acids of 12 to 20.5 carbon atoms and at most 2.5 double bonds; nothing is known beyond. "
-	pressed  = composed + "A fat below its melting point is seen as a liquid all the same."
 	ethyl    = composed + "Ethyl esters only."
 )
 
@@ -22,13 +21,13 @@ var neat = []formula.Function{
 		Says:    "Estimates the density of a liquid oil at a temperature, 15 °C when left out.",
 		Formula: "ρ = (0.8475 + 0.00030·SV + 0.00014·IV)·ρ_water(15 °C) − β·(θ − 15 °C), SV in mg/g, IV in g/100 g",
 		Params:  []formula.Param{oilRow(), optional(number("temperature", "Cel", "of the oil; 15 °C when left out"))},
-		Unit:    quantity.MustUnit("kg/m3"), Valid: "0 to 60 °C. " + pressed,
+		Unit:    quantity.MustUnit("kg/m3"), Valid: "0 to 60 °C; a fat below its melting point is seen as a liquid all the same.",
 		Source: "Lund's relation, quoted in Journal of the American Oil Chemists' Society 76 (1999) 1415-1419; β 0.64 kg/m3/K there, 0.68 kg/m3/K by common practice",
 		Example: formula.Example{Call: "oil_density(linseed, lab)", Given: map[string]string{"lab": "25 Cel"}, Want: 930 * 0.9982, Unit: "kg/m3", Within: 5,
 			Source: "Codex CXS 210-1999, Table 2: 0.925 to 0.935 at 25 °C against water at 20 °C"},
 		Call: func(a []formula.Value) (formula.Value, error) {
 			var c chain
-			p := c.composed(a, 0)
+			p := c.profile(a, 0)
 			sv := c.saponification(3, p.Triglyceride())
 			iv := c.iodine(times(3, p.DoubleBonds()), p.Triglyceride())
 			relative := quantity.Combine(0.8475+0.00030*sv.Value+0.00014*iv.Value, quantity.One, []quantity.Quantity{sv, iv}, []float64{0.00030, 0.00014})
