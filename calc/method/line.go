@@ -69,11 +69,11 @@ var lines = []formula.Function{
 		},
 	}, {
 		Name: "x_at", Title: "Where a line reaches a given y",
-		Says:    "Lays a straight line through points and gives the x at which it reaches y₀, as a calibration line is used. A y₀ without uncertainty is a mark to be reached. One reading as y₀ scatters at least like the points; the mean of several brings its own scatter.",
-		Formula: lineFormula + "x₀ = x̄ + (y₀ − ȳ)/b; u²(x₀) = s²/b²·(1/n + (x₀ − x̄)²/Σ(xᵢ − x̄)²) + u²(y₀)/b²",
+		Says:    "Lays a straight line through points and gives the x at which it reaches y₀, as a calibration line is used. y₀ is one reading, or the mean of p: it scatters like the points, also where it has no instrument or its repeats agree by chance. For a mark that is no reading write (y₀ − intercept(x, y)) / slope(x, y).",
+		Formula: lineFormula + "x₀ = x̄ + (y₀ − ȳ)/b; u²(x₀) = s²/b²·(1/p + 1/n + (x₀ − x̄)²/Σ(xᵢ − x̄)²), and more where y₀ is more uncertain than s/√p by its instrument, or its repeats scatter more than chance makes of s",
 		Params:  []formula.Param{lineX, lineY, {Name: "y0", Any: true, Says: "the y to be reached, in a unit that fits y"}}, Unit: quantity.One,
 		Valid:   lineValid + " The slope stands clear of zero: three standard uncertainties or more, otherwise it is refused." + beyond,
-		Source:  "Eurachem/CITAC QUAM 3rd ed. 2012, A5 and appendix E.4, from memory",
+		Source:  "Eurachem/CITAC QUAM 3rd ed. 2012, A5 and appendix E.4; ISO 8466-1:1990; both from memory",
 		Example: formula.Example{Call: "x_at(x, y, there)", Given: with(lineData, "there", "6 mL"), Want: 2.5, Unit: "g", Within: 1e-12, Source: lineByHand},
 		TypeOf: func(t []formula.Type) (formula.Type, error) {
 			return formula.Type{Unit: t[0].Unit}, fits(t[2].Unit, t[1].Unit, "y0", "y")

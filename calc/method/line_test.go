@@ -2,6 +2,7 @@ package method
 
 import (
 	"math"
+	"math/rand/v2"
 	"testing"
 
 	"example.org/meniscus/calc/formula"
@@ -81,17 +82,87 @@ func TestCalibrationReadBackwards(t *testing.T) {
 	near(t, "B1", call(t, "slope", x, y).Value, 0.2410, 0.00005, source)
 	near(t, "B0", call(t, "intercept", x, y).Value, 0.0087, 0.00005, source)
 	near(t, "S", call(t, "spread", x, y).Value, 0.005486, 0.0000005, source)
-	y0 := quantity.Ratio(0.26*0.2410+0.0087).With(quantity.Source{Name: "two readings", DoF: 13}, 0.005486/math.Sqrt2)
-	y0 = quantity.Sampled(y0, y0.By[0].Source, y0.U())
+	sample := list("1", 0.0712, 0.0716) // they agree by chance: their own scatter would give 0.0002
+	y0 := meanOf(t, sample)
 	c0 := call(t, "x_at", x, y, formula.Of(y0))
-	near(t, "c0", c0.Value, 0.26, 0.0005, source)
+	near(t, "c0", c0.Value, 0.2602, 0.00005, source)
 	near(t, "u(c0)", c0.U(), 0.018, 0.0005, source)
-	bare := call(t, "x_at", x, y, num(y0.Value, "1"))
-	want := 0.005486 / 0.2410 * math.Sqrt(1.0/15+0.24*0.24/1.2)
-	near(t, "u of a mark", bare.U(), want, 1e-5, "the same without the term for the sample")
-	once := quantity.Ratio(y0.Value).With(quantity.Source{Name: "step"}, 1e-4) // one reading with a fine scale
-	want = 0.005486 / 0.2410 * math.Sqrt(1+1.0/15+0.24*0.24/1.2)
-	near(t, "u by one reading", call(t, "x_at", x, y, formula.Of(once)).U(), want, 1e-5, "the same with p = 1")
+	near(t, "u(c0)", c0.U(), 0.0178446, 5e-8, "a public uncertainty library on the same example: 0.01784461112558")
+	near(t, "degrees of freedom", c0.DoF(), 13, 1e-6, "the same library")
+	want := 0.005486 / 0.2410 * math.Sqrt(1+1.0/15+0.24*0.24/1.2)
+	for name, one := range map[string]quantity.Quantity{
+		"without an instrument": quantity.Ratio(y0.Value),
+		"with a fine scale":     quantity.Ratio(y0.Value).With(quantity.Source{Name: "step"}, 1e-4),
+	} {
+		got := call(t, "x_at", x, y, formula.Of(one))
+		near(t, "u by one reading "+name, got.U(), want, 1e-5, "the same with p = 1")
+		near(t, "degrees of freedom", got.DoF(), 13, 0.02, "those of the line")
+	}
+	coarse := call(t, "x_at", x, y, formula.Of(quantity.Ratio(y0.Value).With(quantity.Source{Name: "step"}, 0.02)))
+	near(t, "u by a coarse reading", coarse.U(), math.Hypot(0.02/0.2410, 0.005486/0.2410*math.Sqrt(1.0/15+0.24*0.24/1.2)), 1e-4, "by hand")
+	restless := list("1", 0.0514, 0.0914)
+	got := call(t, "x_at", x, y, formula.Of(meanOf(t, restless))).U() * 0.2410
+	if least := 0.02 * 0.8; got < least || got > 0.02*1.1 {
+		t.Errorf("a sample that scatters five times as much as the points: u(y0) = %g, want nearly s/√2 = 0.02 (by hand)", got)
+	}
+}
+
+func meanOf(t *testing.T, readings formula.Value) quantity.Quantity {
+	t.Helper()
+	v, err := formula.Builtins()["mean"].Call([]formula.Value{readings})
+	if err != nil {
+		t.Fatal(err)
+	}
+	return v.Number
+}
+
+// 95 % of the intervals hold the x that was read, for one reading and for the mean of several: errors are normal and alike
+// for points and readings, x is drawn anew for each line, the seed is fixed.
+func TestReadBackwardsHoldsWhatItClaims(t *testing.T) {
+	const trials = 8000 // the share is known to 0.25 %
+	draw, xAt, mean := rand.New(rand.NewPCG(8466, 1)), Named()["x_at"], formula.Builtins()["mean"]
+	for _, n := range []int{5, 15} {
+		for _, p := range []int{1, 2, 5} {
+			held := 0
+			for range trials {
+				xs, ys, sample := make([]float64, n), make([]float64, n), make([]float64, p)
+				for i := range xs {
+					xs[i] = float64(i)
+					ys[i] = 3 + 20*xs[i] + draw.NormFloat64()
+				}
+				at := float64(n-1) * draw.Float64()
+				for i := range sample {
+					sample[i] = 3 + 20*at + draw.NormFloat64()
+				}
+				y0, _ := mean.Call([]formula.Value{list("1", sample...)})
+				got, err := xAt.Call([]formula.Value{list("1", xs...), list("1", ys...), y0})
+				if err != nil {
+					t.Fatal(err)
+				}
+				if e, _ := got.Number.Expanded(); math.Abs(got.Number.Value-at) <= e {
+					held++
+				}
+			}
+			if share := float64(held) / trials; share < 0.94 || share > 0.96 {
+				t.Errorf("a line of %d points, the mean of %d readings: %.3f of the intervals hold x, want 0.94 to 0.96", n, p, share)
+			}
+		}
+	}
+}
+
+// A mark that is no reading is reached where the line alone says.
+func TestMarkIsReached(t *testing.T) {
+	given := map[string]string{"x": "1 g; 2 g; 3 g; 4 g", "y": "3 mL; 5.1 mL; 6.9 mL; 9 mL", "there": "6 mL"}
+	get := func(text string) quantity.Quantity {
+		v, err := formula.Example{Call: text, Given: given}.Eval(All())
+		if err != nil {
+			t.Fatal(err)
+		}
+		return v.Number
+	}
+	mark, reading, s := get("(there - intercept(x, y)) / slope(x, y)"), get("x_at(x, y, there)"), get("spread(x, y)")
+	near(t, "x", mark.Value, reading.Value, 1e-12, "one line")
+	near(t, "u", math.Hypot(mark.U(), s.Value/get("slope(x, y)").Value), reading.U(), 1e-9, "QUAM E.4: the terms of the line and of one reading")
 }
 
 // Effects of every point, x and y, against fits anew.

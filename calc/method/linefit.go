@@ -151,9 +151,7 @@ func (p points) xAt(c *chain, y0 quantity.Quantity) quantity.Quantity {
 	if c.err != nil {
 		return quantity.Quantity{}
 	}
-	if u := y0.U(); u > 0 && u < p.s && !y0.Repeated() {
-		y0 = quantity.Sampled(y0, quantity.Source{Name: p.name + "/reading-" + quantity.Digest([]quantity.Quantity{y0}), DoF: p.dof}, p.s)
-	}
+	y0 = quantity.Scatter{Name: p.name + "/reading-" + quantity.Digest([]quantity.Quantity{y0}), S: p.s, DoF: p.dof}.AsOneOf(y0)
 	d := (y0.Value - p.level) / b
 	by := p.byLine(d)
 	for i := range by {

@@ -4,6 +4,8 @@ import (
 	"fmt"
 	"math"
 	"strings"
+
+	"gonum.org/v1/gonum/stat/distuv"
 )
 
 // Repeated tells whether repeated readings or a fit lie behind q, so that their scatter was looked at.
@@ -32,6 +34,48 @@ func (sc Scatter) Deviation(q Quantity, inputs []Quantity, scale float64) Quanti
 		return Sampled(q, Source{Name: sc.Name + "/s", DoF: sc.DoF}, u)
 	}
 	return q
+}
+
+// AsOneOf returns q, a reading that is none of those that scatter by sc or the mean of p such readings, no surer than they
+// are: S/√p, whose degrees of freedom are sc's. The own scatter of so few readings would often be too small by chance; it
+// counts as far as it is more than chance makes of S: the 97.5 % point of F. What else makes q uncertain stays.
+func (sc Scatter) AsOneOf(q Quantity) Quantity {
+	const chance = 0.975
+	p, seen, rest := 1.0, 0.0, 0.0
+	for _, e := range q.By {
+		switch {
+		case !isRepeats(e.Source):
+			rest += e.Amount * e.Amount
+		case seen == 0 || e.Source.DoF+1 < p:
+			p = e.Source.DoF + 1
+			fallthrough
+		default:
+			seen += e.Amount * e.Amount
+		}
+	}
+	short := sc.S*sc.S/p - rest
+	if !(short > 0) || !(sc.DoF > 0) {
+		return q
+	}
+	more := 0.0
+	if seen > 0 {
+		more = math.Sqrt(math.Max(0, 1-short*distuv.F{D1: p - 1, D2: sc.DoF}.Quantile(chance)/seen))
+	}
+	by := make([]Effect, 0, len(q.By)+1)
+	for _, e := range q.By {
+		if isRepeats(e.Source) {
+			e.Amount *= more
+		}
+		if e.Amount != 0 {
+			by = append(by, e)
+		}
+	}
+	by = merge(1, by, 1, []Effect{{Source{Name: sc.Name, DoF: sc.DoF}, math.Sqrt(short)}})
+	return Quantity{q.Value, q.Unit, by, present(q.alone())}
+}
+
+func isRepeats(s Source) bool {
+	return strings.HasPrefix(s.Name, Repeats) || strings.HasPrefix(s.Name, Replicates)
 }
 
 // From returns the standard uncertainty that q has from the sources whose names begin with prefix, in q's unit.
