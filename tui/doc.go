@@ -16,10 +16,11 @@
 //	                words stands in quotes; without WHY it was mistyped, while the run goes on: c 12.6, c NAME 12.6
 //	c NAME @10:42 WHY   correct the moment of a mark; 12:40 without the @ is a time of the run's clock
 //	u WHY           take the last reading back: it becomes one that was not taken, and both stay; u NAME WHY another one,
-//	                u NAME.2 WHY the second point of a series
+//	                u NAME.2 WHY the second point of a series. It is always asked about first
 //	g 8.5 WHY       8.5 mL were given once more: added to the newest portion of this vessel
 //	@10:42 53.9     a reading that was read at 10:42 by the wall clock of the place, and is entered later; @-5 is five
-//	                minutes ago; @10:42 NAME 53.9 is one of a stage passed that was not taken, @10:42 alone a mark
+//	                minutes ago; @10:42 NAME 53.9 is one of a stage passed that was not taken, @10:42 alone a mark.
+//	                Behind the value may stand why it comes late: @10:42 NAME 53.9 WHY
 //	e 5 WHY         give the wait 5 minutes more
 //	s WHY           skip what is left of this stage
 //	a               called away; again: back at the bench
@@ -32,8 +33,13 @@
 //	q               leave the program; the run goes on and can be resumed
 //	?               help
 //
-// When the run is over, n, c, u and w still do what they say, from the summary and line by line: a run closes with its last
-// reading, and that one may be the slip. A closed run that is resumed by its name is shown with its summary.
+// A sign that begins no line where it is typed makes the rest of its burst mean nothing either, and this is said: what comes
+// in the same key message, or sooner after the sign before than somebody who has looked up strikes again (package bench). Line
+// by line a line that means nothing is refused whole.
+//
+// When the run is over, n, c, u, @ and w still do what they say, from the summary and line by line: a run closes with its last
+// reading, and that one may be the slip, or have been missed: @13:39 NAME 10.02 WHY, by the wall clock of while the run went
+// on. A closed run that is resumed by its name is shown with its summary.
 //
 // With several vessels the hands follow the queue: after each act they go on to the vessel that is due and whose window
 // closes first, and from a vessel that only waits to one that falls due. They do not leave a vessel that must be stayed

@@ -28,7 +28,8 @@ func gone(t *testing.T) (*tui.Operator, *moody) {
 func TestSlipAtTheVesselBefore(t *testing.T) {
 	for _, tt := range []struct{ lines, vessel, hears string }{
 		{"c 2 misread", "B", "A How the oil looks"},
-		{"u another flask", "B", "A How the oil looks: clear is taken back"},
+		{"u another flask", "B", "A Take How the oil looks (clear) back, for the reason “another flask”?"},
+		{"u another flask|", "B", "A How the oil looks: clear is taken back"},
 		{"B|c 2 misread", "B", "Vessel B has no reading to correct yet"},
 		{"|50|A|c 2 misread", "A", "A How the oil looks"},
 		{"|50|n the hands stay|c 51 misread", "B", "B Oil weighed: 51"},

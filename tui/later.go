@@ -8,12 +8,14 @@ import (
 	"unicode"
 	"unicode/utf8"
 
+	"example.org/meniscus/protocol"
 	"example.org/meniscus/protocol/run"
 )
 
 const sayWhen = "Say when as @10:42 by the wall clock, or @-5 for five minutes ago; then the value, or the reading's name and the value."
 
-// late reads "10:42 53.9" and "10:42 NAME 53.9", which follow an @: a reading that was read at an earlier time.
+// late reads "10:42 53.9", "10:42 NAME 53.9" and "10:42 NAME 53.9 WHY", which follow an @: a reading that was read at an
+// earlier time.
 func (o *Operator) late(c run.Command, rest string) (run.Command, string) {
 	when, typed, _ := strings.Cut(rest, " ")
 	at, ok := o.moment(when)
@@ -29,15 +31,35 @@ func (o *Operator) late(c run.Command, rest string) (run.Command, string) {
 // A Name is what a reading is called in a typed line, and on the screen.
 type Name struct{ ID, Title string }
 
-// Names returns the names of what the vessel in hand has read, or has not taken, in the order of the first time.
+// Names returns the names of what the vessel in hand has read, or has not taken, in the order of the first time; after its
+// end also of what it missed, which can still be entered.
 func (o *Operator) Names() []Name {
 	var names []Name
-	for _, t := range o.Engine.State.Vessel(o.Vessel).Taken {
-		if n := (Name{t.Reading.ID, t.Reading.Title}); !slices.Contains(names, n) {
+	add := func(r *protocol.Reading) {
+		if n := (Name{r.ID, r.Title}); !slices.Contains(names, n) {
 			names = append(names, n)
 		}
 	}
+	v := o.Engine.State.Vessel(o.Vessel)
+	for _, t := range v.Taken {
+		add(t.Reading)
+	}
+	if o.Engine.State.Ended != nil {
+		for _, st := range o.Engine.State.Protocol.Stages[:min(v.Stage+1, len(o.Engine.State.Protocol.Stages))] {
+			for i := range st.Readings {
+				add(st.Readings[i])
+			}
+		}
+	}
 	return names
+}
+
+// NamesAre tells what those names are of, after the vessel's letter.
+func (o *Operator) NamesAre() string {
+	if o.Engine.State.Ended != nil {
+		return " has read or missed"
+	}
+	return " has read"
 }
 
 // named splits a reading's name from what follows it; the name is "" where the first word is none.
@@ -72,20 +94,15 @@ func (o *Operator) correction(c run.Command, rest string) (run.Command, string) 
 
 // parted parts a value from the reason after it.
 func parted(text string) (value, why string) {
-	for _, quotes := range []string{`""`, "“”", "„“"} {
-		opening, n := utf8.DecodeRuneInString(quotes)
-		if inside, quoted := strings.CutPrefix(text, string(opening)); quoted {
-			if value, why, closed := strings.Cut(inside, quotes[n:]); closed {
-				return strings.TrimSpace(value), strings.TrimSpace(why)
-			}
-		}
+	if value, why, quoted := run.Quoted(text); quoted {
+		return value, why
 	}
 	value, why, _ = strings.Cut(text, " ")
 	return value, strings.TrimSpace(why)
 }
 
 // moment reads a time that has passed, and returns it as elapsed time: 10:42 or 10:42:30 by the clock of the place, the
-// last time that it showed so; -5 is five minutes ago.
+// last time that it showed so while the run went on; -5 is five minutes ago.
 func (o *Operator) moment(text string) (time.Duration, bool) {
 	now := o.Engine.Now()
 	if ago, ok := strings.CutPrefix(text, "-"); ok {
@@ -102,6 +119,9 @@ func (o *Operator) moment(text string) (time.Duration, bool) {
 	clock, err := time.Parse(layout, text)
 	if err != nil {
 		return 0, false
+	}
+	if end := o.Engine.State.Ended; end != nil {
+		now = end.At
 	}
 	here := now.At.In(run.Place(o.Engine.State.Here))
 	at := time.Date(here.Year(), here.Month(), here.Day(), clock.Hour(), clock.Minute(), clock.Second(), 0, here.Location())

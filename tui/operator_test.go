@@ -98,6 +98,15 @@ func enter(t *testing.T, o *tui.Operator, h *held, lines ...string) {
 	}
 }
 
+// takeBack takes a reading back, which is asked about first.
+func takeBack(t *testing.T, o *tui.Operator, h *held, line string) {
+	t.Helper()
+	if a := o.Enter(line, 0); a.Ask == nil || len(a.Events) > 0 {
+		t.Fatalf("%q: not asked first: %+v", line, a)
+	}
+	enter(t, o, h, "")
+}
+
 // barred wants the next line refused with a sentence that holds every part.
 func barred(t *testing.T, o *tui.Operator, h *held, line string, parts ...string) {
 	t.Helper()
@@ -115,7 +124,7 @@ func barred(t *testing.T, o *tui.Operator, h *held, line string, parts ...string
 func TestBurnerIsNotFilledUnseen(t *testing.T) {
 	o, h := sit(t)
 	enter(t, o, h, "", "A", "", "", "", "6.84", "96.42", "") // A stands before the filling, cold
-	enter(t, o, h, "u felt warm")
+	takeBack(t, o, h, "u felt warm")
 	barred(t, o, h, "", "Fill the burner is barred")
 	barred(t, o, h, "", "c burner_cold yes, then why")
 	enter(t, o, h, "c burner_cold yes felt again")
@@ -129,7 +138,8 @@ func TestBurnerIsNotFilledUnseen(t *testing.T) {
 	enter(t, o, h, "") // yes: A is given up, and the rig is free
 	o.Enter("B", 0)
 	barred(t, o, h, "", "was noted before another vessel let go of Burner rig")
-	enter(t, o, h, "u looked too early", "B", "") // B ticks it anew, and goes on to fill
+	takeBack(t, o, h, "u looked too early")
+	enter(t, o, h, "B", "") // B ticks it anew, and goes on to fill
 	if got := o.Engine.State.Look("B", h.now).Stage.ID; got != "fill" {
 		t.Errorf("B is at %s", got)
 	}

@@ -27,7 +27,7 @@ func (o *Operator) command(line string, typedAt time.Duration) (c run.Command, r
 	first, size := utf8.DecodeRuneInString(line)
 	rest := strings.TrimSpace(line[size:])
 	if !unicode.IsLetter(first) || !standsAlone(line, size) {
-		if unicode.IsLetter(first) {
+		if Printable(first) && !StartsReading(first) {
 			return c, "“" + shorten(line) + "” means nothing here: begin with a digit for a reading, with n and a blank for a note, or type ? for help."
 		}
 		c.Do = run.Take{Typed: line, TypedAt: typedAt}

@@ -45,7 +45,7 @@ say = "More than the flask holds."
 	if g := h.engine.State.Guards; len(g) != 1 || g[0].Guard != "too_much" {
 		t.Errorf("spoken: %+v", g)
 	}
-	h.do("2:00", "A", TakeBack{Reading: "poured", Why: "of B"})
+	h.confirmed("2:00", "A", TakeBack{Reading: "poured", Why: "of B"})
 	h.asks("2:10", "A", Again{Typed: "1"}, "Poured, portion 1 of A had 11 mL")
 }
 
@@ -79,7 +79,7 @@ func TestSharedReadingIsCorrectedFromAnyVessel(t *testing.T) {
 		t.Errorf("the room is %+v, by an event of %s", a, events[0].Vessel)
 	}
 	h.refused("2:00", "B", Correct{Reading: "flask", Typed: "112.4", Why: "misread"}, `Vessel B has no reading "flask"`)
-	h.do("2:10", "B", TakeBack{Reading: "room", Why: "by the window"})
+	h.confirmed("2:10", "B", TakeBack{Reading: "room", Why: "by the window"})
 	if a := h.engine.State.Vessels[0].newest("room"); !a.TakenBack {
 		t.Errorf("the room is %+v", a)
 	}

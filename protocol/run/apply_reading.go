@@ -30,7 +30,7 @@ func (f ReadingTaken) apply(s *State, v *Vessel, e Event) error {
 	v.Taken = append(v.Taken, Taken{Event: e.N, Reading: r, Portion: f.Portion, At: at,
 		Typed: f.Typed, Value: f.Value, Text: f.Text, Unlikely: f.Unlikely})
 	if f.Late {
-		v.Taken[len(v.Taken)-1].Entered = &Moment{e.At, e.Elapsed}
+		v.Taken[len(v.Taken)-1].Entered, v.Taken[len(v.Taken)-1].Why = &Moment{e.At, e.Elapsed}, f.Why
 	}
 	k := key(r, f.Portion)
 	delete(v.stopwatch, k)
@@ -67,7 +67,7 @@ func (s *State) unlikely(v *Vessel, r *protocol.Reading, portion int, typed, pla
 func (s *State) settle(v *Vessel, k slot, e Event) {
 	v.settled[k]++
 	st := s.stage(v)
-	if st == nil || v.complete(st) || v.Phase != protocol.EndPhase {
+	if st == nil || v.Through != nil || v.complete(st) || v.Phase != protocol.EndPhase {
 		return
 	}
 	if s.pending(v, st, v.Position, nil) == nil {
@@ -125,7 +125,9 @@ func (f ReadingCorrected) apply(s *State, v *Vessel, e Event) error {
 		}
 		t.At = Moment{e.At.Add(at - e.Elapsed), at}
 	}
-	t.NotTaken, t.TakenBack, t.Why = false, false, ""
+	if t.NotTaken { // else the reason is that of an entry that came late, and stays
+		t.NotTaken, t.TakenBack, t.Why = false, false, ""
+	}
 	t.Typed, t.Value, t.Text, t.Unlikely = f.Typed, f.Value, f.Text, f.Unlikely
 	if f.Unlikely {
 		s.unlikely(v, t.Reading, t.Portion, f.Typed, f.Planned, e)

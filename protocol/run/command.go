@@ -22,7 +22,8 @@ type (
 	Forward struct{}
 	// Take is a typed reading; Reading "" means the one that is asked for. TypedAt is the elapsed time at the first
 	// digit; 0 means now. Late says that it is when the reading was read, and that it is entered only now: for the
-	// reading that is asked for, or for one of a stage passed that was not taken.
+	// reading that is asked for, or for one of a stage passed that was not taken. Typed is then the value and why it comes
+	// late; the reason may go without saying until the run has ended.
 	Take struct {
 		Reading string
 		Typed   string

@@ -241,7 +241,7 @@ func (d *decision) takeBack(act TakeBack) error {
 		return &Refusal{fmt.Sprintf("%s is not taken as it is.", t.Reading.Title)}
 	case why == "":
 		return &Refusal{fmt.Sprintf("Taking %s (%s) back needs a reason: u, then why.", t.Reading.Title, t.Shown())}
-	case act.Reading != "" && t != d.v.Newest(true) && !d.confirmed: // a reason may begin with the name of a reading
+	case !d.confirmed: // it may have been meant for something else, and a reason may begin with the name of a reading
 		return &Question{fmt.Sprintf("Take %s (%s) back, for the reason “%s”?", t.Reading.Title, t.Shown(), why), "take it back"}
 	}
 	d.add(ReadingTakenBack{t.Event, t.Reading.ID, why})

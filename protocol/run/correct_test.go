@@ -77,7 +77,7 @@ func TestCorrectedAfterTheEnd(t *testing.T) {
 	h.upTo("A", "weigh")
 	h.typed("0:50", "A", "112.36")
 	h.typed("1:00", "A", "142.36")
-	h.do("1:10", "A", TakeBack{Why: "another flask"})
+	h.confirmed("1:10", "A", TakeBack{Why: "another flask"})
 	h.refused("1:20", "A", Correct{Reading: "filled", Typed: "142.4", Why: "it was this one"}, "asked for again: type it")
 	h.asks("1:30", "A", EndVessel{Why: "cracked"}, "Give up vessel A")
 	if h.engine.State.Ended == nil {
@@ -85,7 +85,7 @@ func TestCorrectedAfterTheEnd(t *testing.T) {
 	}
 	h.refused("2:00", "A", Take{Typed: "142.4"}, "notes and corrections can still be added")
 	h.do("2:10", "A", Correct{Reading: "filled", Typed: "142.4", Why: "it was this one"})
-	h.do("2:20", "A", TakeBack{Why: "no, another"})
+	h.asks("2:20", "A", TakeBack{Why: "no, another"}, "Take Filled flask (142.40 g) back, for the reason “no, another”?")
 	h.do("2:30", "A", Correct{Reading: "filled", Typed: "142.5", Why: "it was this one"})
 	h.do("2:40", "A", Note{Text: "a long day"})
 	if got := h.engine.State.Vessels[0].newest("filled"); got.NotTaken || got.Value != 142.5 || len(got.Was) != 4 {

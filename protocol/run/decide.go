@@ -43,7 +43,8 @@ type decision struct {
 	also      []slot // the readings that these events settle
 	now       Moment
 	confirmed bool
-	late      bool // the reading that is taken is entered later than it was read
+	late      bool   // the reading that is taken is entered later than it was read
+	why       string // and the reason, as far as it was told
 	n         int
 	events    []Event
 }
@@ -57,9 +58,13 @@ func (d *decision) add(f Fact) { d.addFor(d.v.Label, f) }
 
 // allowed refuses what has no place before the briefing or after the end.
 func (d *decision) allowed(c Command) error {
-	switch c.Do.(type) {
+	switch act := c.Do.(type) {
 	case Note, Correct, TakeBack:
 		return nil
+	case Take:
+		if act.Late && d.s.Ended != nil {
+			return nil
+		}
 	case Acknowledge:
 		if d.s.Acknowledged {
 			return &Refusal{"The cautions are acknowledged already."}
@@ -68,7 +73,7 @@ func (d *decision) allowed(c Command) error {
 	}
 	switch {
 	case d.s.Ended != nil:
-		return &Refusal{"This run has ended: notes and corrections can still be added."}
+		return &Refusal{"This run has ended: notes and corrections can still be added. A reading that was missed: @13:39 NAME 10.02 WHY."}
 	case !d.s.Acknowledged:
 		if _, end := c.Do.(End); !end {
 			return &Refusal{"The cautions come first: read them, then acknowledge them with Enter."}

@@ -90,6 +90,7 @@ type (
 		Unlikely bool    `json:"unlikely,omitempty"`      // asked about, and kept all the same
 		Planned  string  `json:"planned,omitempty"`       // what was expected instead; "": its range, as the run has it
 		Late     bool    `json:"entered_later,omitempty"` // TypedAt is when it was read, as told; the event is when it was entered
+		Why      string  `json:"why,omitempty"`           // Late: the reason, as far as it was told
 	}
 	// ReadingCorrected supersedes the reading of event Of; the old one stays.
 	ReadingCorrected struct {

@@ -15,7 +15,7 @@ func TestFinerThanTheInstrument(t *testing.T) {
 	if dev := h.engine.State.Deviations; len(dev) != 1 || dev[0].Planned != "in steps of 0.1 K" {
 		t.Errorf("recorded: %+v", dev)
 	}
-	h.do("3:10", "A", TakeBack{Why: "by the wall"})
+	h.confirmed("3:10", "A", TakeBack{Why: "by the wall"})
 	h.do("3:20", "A", Correct{Typed: "31.7"})
 	h.asks("3:30", "A", Take{Typed: "32.75"}, "finer than Thermometer")
 	h = heated(t)

@@ -20,24 +20,78 @@ func (d *decision) takeLate(act Take) error {
 	if err != nil {
 		return err
 	}
-	typed, err := legible(act.Typed)
+	all, err := legible(act.Typed)
 	if err != nil {
 		return err
 	}
+	typed, why, doubt := valueAndReason(r, all, d.isOver())
 	p, err := parseLate(r, typed, at)
 	if err != nil {
 		return err
 	}
+	if d.isOver() && why == "" {
+		return &Unfinished{Refusal{fmt.Sprintf("%s is entered after its end: say why behind the value.", r.Title)}}
+	}
 	c := claim{parsed: p, r: r, portion: portion, typed: typed, at: at}
 	asked, planned := d.ask(c)
-	if asked != nil && !d.confirmed {
+	switch {
+	case d.confirmed:
+	case asked != nil:
 		return asked
+	case doubt != "":
+		return &Question{fmt.Sprintf("%s: “%s”, entered late for the reason “%s”? %s", r.Title, typed, why, doubt), "enter " + typed}
 	}
-	d.late = true
-	if d.s.isHere(d.v, r, portion) && (r.Kind == protocol.Series || !d.s.isSettled(d.v, r, key(r, portion))) {
+	d.late, d.why = true, why
+	if !d.isOver() && d.s.isHere(d.v, r, portion) && (r.Kind == protocol.Series || !d.s.isSettled(d.v, r, key(r, portion))) {
 		return d.takeAs(c, asked != nil, planned)
 	}
 	return d.fillIn(c, asked != nil, planned)
+}
+
+// isOver tells whether nothing is asked of the vessel any more: it is through, or the run has ended.
+func (d *decision) isOver() bool { return d.s.Ended != nil || d.v.Through != nil }
+
+// over returns when that was, as elapsed time.
+func (d *decision) over() time.Duration {
+	switch {
+	case d.v.Through != nil:
+		return d.v.Through.Elapsed
+	case d.s.Ended != nil:
+		return d.s.Ended.At.Elapsed
+	}
+	return d.now.Elapsed
+}
+
+// valueAndReason parts what was typed for a reading from why it comes late: as many words as are a value, then the reason.
+// Words are a text as a whole while no reason is needed. doubt says where they may be parted wrong.
+func valueAndReason(r *protocol.Reading, typed string, needed bool) (value, why, doubt string) {
+	if value, why, quoted := Quoted(typed); quoted {
+		return value, why, ""
+	}
+	words := strings.Fields(typed)
+	from := func(n int) string { return strings.Join(words[n:], " ") }
+	switch {
+	case len(words) == 0:
+		return "", "", ""
+	case r.Kind == protocol.FreeText && (!needed || len(words) == 1):
+		return typed, "", ""
+	case r.Kind == protocol.FreeText:
+		return words[0], from(1), "A text of several words stands in quotes."
+	}
+	for n := min(len(words), 8); n > 0; n-- { // a value with its unit has few words
+		value := strings.Join(words[:n], " ")
+		if _, err := parse(r, value); err != nil {
+			continue
+		}
+		if n < len(words) && startsNumber(words[n]) {
+			doubt = "Two numbers stand one after the other."
+		}
+		return value, from(n), doubt
+	}
+	if (r.Kind == protocol.Mark || r.Kind == protocol.Tick) && !startsNumber(words[0]) {
+		return "", typed, ""
+	}
+	return words[0], from(1), ""
 }
 
 // parseLate reads what was typed after the time; a mark and a tick need no more than that.
@@ -58,7 +112,7 @@ func (d *decision) fillIn(c claim, unlikely bool, planned string) error {
 	switch {
 	case t != nil && t.NotTaken:
 		d.add(ReadingCorrected{Of: t.Event, Reading: r.ID, Typed: c.typed, Value: c.value, Text: c.text, Unlikely: unlikely, Planned: planned,
-			At: &read, Why: "entered later"})
+			At: &read, Why: enteredLater(d.why)})
 		d.correctedGuards(t, c.parsed)
 		return nil
 	case t == nil && r.Shared && d.s.isSettled(d.v, r, key(r, c.portion)):
@@ -67,9 +121,17 @@ func (d *decision) fillIn(c claim, unlikely bool, planned string) error {
 		return &Refusal{fmt.Sprintf("%s was read already, as %s: c corrects it.", r.Title, t.Shown())}
 	}
 	d.add(ReadingTaken{Stage: r.Stage.ID, Portion: c.portion, Reading: r.ID, Typed: c.typed, Value: c.value, Text: c.text,
-		Unit: r.UnitCode(), TypedAt: read, Unlikely: unlikely, Planned: planned, Late: true})
+		Unit: r.UnitCode(), TypedAt: read, Unlikely: unlikely, Planned: planned, Late: true, Why: d.why})
 	d.speak(r, d.values())
 	return nil
+}
+
+// enteredLater is why a reading that was not taken has a value after all.
+func enteredLater(why string) string {
+	if why == "" {
+		return "entered later"
+	}
+	return "entered later: " + why
 }
 
 // have returns the newest entry of one value of a reading, or nil.
@@ -86,12 +148,12 @@ func (v *Vessel) have(r *protocol.Reading, portion int) *Taken {
 func (d *decision) lateReading(name string) (*protocol.Reading, int, error) {
 	if name == "" {
 		st := d.s.stage(d.v)
-		if st != nil && !d.v.complete(st) {
+		if st != nil && !d.isOver() && !d.v.complete(st) {
 			if r := d.s.asked(d.v, st); r != nil {
 				return r, d.v.Portion, nil
 			}
 		}
-		return nil, 0, &Refusal{"No reading is asked for now: name the one that was read, as in @10:42 NAME 12.6."}
+		return nil, 0, &Refusal{"No reading is asked for now: name the one that was read, as in @10:42 NAME 12.6; ? lists the names."}
 	}
 	id, of, named := strings.Cut(name, ".")
 	r := d.s.Protocol.Reading(id)
@@ -126,6 +188,8 @@ func (d *decision) missing(r *protocol.Reading) int {
 // reached tells whether the vessel has come to where a reading is asked for.
 func (d *decision) reached(r *protocol.Reading, portion int) bool {
 	switch stage := r.Stage.Number; {
+	case d.isOver(): // it was in the stage, or was not, which its times tell
+		return true
 	case stage != d.v.Stage:
 		return stage < d.v.Stage
 	case d.v.complete(r.Stage):
@@ -147,7 +211,7 @@ func (d *decision) within(st *protocol.Stage, at time.Duration) (time.Duration, 
 		}
 		to := s.to
 		if to == 0 {
-			to = d.now.Elapsed
+			to = d.over()
 		}
 		if at > s.from-time.Minute && at <= to {
 			return max(at, s.from), nil

@@ -80,7 +80,7 @@ clock = "10 min"
 // TestPaceOfWhatCounts: a point that was taken back is none, and each portion begins anew.
 func TestPaceOfWhatCounts(t *testing.T) {
 	h := heated(t, "30.0", "33.0")
-	h.do("2:40", "A", TakeBack{Why: "by the wall"})
+	h.confirmed("2:40", "A", TakeBack{Why: "by the wall"})
 	h.typed("3:00", "A", "29.5")
 
 	text := strings.NewReplacer("title = \"Heat\"\n", "title = \"Heat\"\nportions = 2\nsteps = [\"Fill\"]\nhands = \"1 min\"\nwait_last = true\n", `clock = "10 min"`, `clock = "1 min"`).Replace(heating)
@@ -145,7 +145,7 @@ func TestExpectedNow(t *testing.T) {
 	told(h, "3:10", "10 to 60 °C")
 	h.do("3:20", "A", Correct{Typed: "33.0"})
 	told(h, "3:20", "32.4 to 36.1 °C")
-	h.do("3:25", "A", TakeBack{Why: "by the wall"})
+	h.confirmed("3:25", "A", TakeBack{Why: "by the wall"})
 	told(h, "3:25", "31.4 to 35.1 °C")
 	told(heatedAs(t, strings.Replace(heating, `["-1 K/min", "6 K/min"]`, `["", "6 K/min"]`, 1), "30.0"), "2:10", "10 to 33.1 °C")
 	open := strings.NewReplacer(`["-1 K/min", "6 K/min"]`, `["", "6 K/min"]`, `["10 Cel", "60 Cel"]`, `["", "60 Cel"]`).Replace(heating)

@@ -8,6 +8,7 @@ import (
 	"strings"
 	"time"
 	"unicode"
+	"unicode/utf8"
 
 	"example.org/meniscus/calc/quantity"
 	"example.org/meniscus/protocol"
@@ -45,6 +46,19 @@ func legible(typed string) (string, error) {
 		}
 	}
 	return clean(typed), nil
+}
+
+// Quoted parts a value of several words, which stands in quotes, from what follows it; quoted is false for any other text.
+func Quoted(text string) (value, rest string, quoted bool) {
+	for _, quotes := range []string{`""`, "“”", "„“"} {
+		opening, n := utf8.DecodeRuneInString(quotes)
+		if inside, opened := strings.CutPrefix(text, string(opening)); opened {
+			if value, rest, closed := strings.Cut(inside, quotes[n:]); closed {
+				return strings.TrimSpace(value), strings.TrimSpace(rest), true
+			}
+		}
+	}
+	return "", text, false
 }
 
 // parsed is a typed reading, understood.

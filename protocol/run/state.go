@@ -81,7 +81,7 @@ type Taken struct {
 	Text      string
 	Unlikely  bool
 	NotTaken  bool
-	Why       string       // NotTaken: the reason
+	Why       string       // NotTaken, or Entered: the reason
 	TakenBack bool         // NotTaken: it was taken first; Was has what it was
 	Entered   *Moment      // when it was entered, where that was later than it was read; else nil
 	Was       []Correction // superseded values, oldest first

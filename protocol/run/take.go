@@ -53,7 +53,7 @@ func (d *decision) take(act Take) error {
 func (d *decision) takeAs(c claim, unlikely bool, planned string) error {
 	st := c.r.Stage
 	d.add(ReadingTaken{Stage: st.ID, Portion: c.portion, Reading: c.r.ID, Typed: c.typed, Value: c.value, Text: c.text,
-		Unit: c.r.UnitCode(), TypedAt: Span(c.at), Unlikely: unlikely, Planned: planned, Late: d.late})
+		Unit: c.r.UnitCode(), TypedAt: Span(c.at), Unlikely: unlikely, Planned: planned, Late: d.late, Why: d.why})
 	d.also = append(d.also, key(c.r, c.portion))
 	d.speak(c.r, d.values())
 	if c.r.Kind == protocol.Series {

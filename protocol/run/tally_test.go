@@ -34,7 +34,7 @@ func TestTally(t *testing.T) {
 	tally("Given: 15.5 of 20 mL 5.5 mL more than planned so far: was a portion given twice?")
 	_, err := h.try("1:40", "A", Take{Typed: "9.6"}, false)
 	asked(t, "the second portion", err, "Poured: 9.6 mL makes 25.1 mL for A, and 20 mL was to be given: it may be that a portion was given twice, or to the wrong vessel. Keep it?")
-	h.do("1:45", "A", TakeBack{Why: "it went into B"})
+	h.confirmed("1:45", "A", TakeBack{Why: "it went into B"})
 	tally("Given: 0 of 20 mL")
 }
 

@@ -55,7 +55,7 @@ func TestCorrectedOnTheSummary(t *testing.T) {
 		t.Errorf("after the note:\n%s", text)
 	}
 	p.send(typed("4"))
-	if text := p.text(); !strings.Contains(text, "the run is closed: c corrects a reading") {
+	if text := p.text(); !strings.Contains(text, "the run is closed: c corrects a reading, @13:39 NAME 10.02 WHY enters") {
 		t.Errorf("a digit:\n%s", text)
 	}
 	if p.now().Left() {

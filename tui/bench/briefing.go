@@ -19,7 +19,10 @@ func (m *Model) hasMore() bool { return m.ReadThrough && m.scroll < m.lastScroll
 func (m *Model) briefingPage() page {
 	p := briefingPage(m.Run(), m.look.glyphs, m.keys, m.Width)
 	if m.hint != "" {
-		p.enter, p.below = "try again", m.hint
+		p.below = m.hint
+		if m.stray == nil {
+			p.enter = "try again"
+		}
 	}
 	return p
 }

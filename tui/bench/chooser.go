@@ -109,7 +109,10 @@ func drawChooser(m *Model) string {
 		p.enter = "go on"
 	}
 	if m.hint != "" {
-		p.enter, p.talk = "try again", m.talkRows(tui.Warn, m.hint)
+		p.talk = m.talkRows(tui.Warn, m.hint)
+		if m.stray == nil {
+			p.enter = "try again"
+		}
 	}
 	body := max(1, bodyRows(m.Height)-len(p.talk))
 	return drawPage(p, max(0, end-body), m.Width, m.Height, m.look)

@@ -20,7 +20,7 @@ func helpPage(k tui.Keys, g *glyphs, v run.View, w int) page {
 	line(k.Forward, "does what stands beside it: confirms a step, marks a moment, answers a reminder, ends a wait")
 	t.heading("A reading")
 	line(k.Digit, "begin it; a comma or a point, and a unit where it is not the one asked for: 12,5 or 0.35 mL or 500 uL")
-	line(k.Late, "one that was read earlier: @10:42 53.9 by the wall clock, @-5 53.9 for five minutes ago; with its name for one of a stage that is passed: @10:42 NAME 112.36")
+	line(k.Late, "one that was read earlier: @10:42 53.9 by the wall clock, @-5 53.9 for five minutes ago; with its name for one of a stage that is passed: @10:42 NAME 112.36, and then why, once the run is over")
 	line(k.Clear, "clears the line; after a question, with nothing typed: no")
 	line(k.No, "as the first sign: a value below zero; alone and then Enter, after a question: no")
 	line(k.Erase, "takes back the last sign")
@@ -28,7 +28,8 @@ func helpPage(k tui.Keys, g *glyphs, v run.View, w int) page {
 	for _, o := range k.Openers() {
 		line(o.Key, o.Asks+": "+o.Shape)
 	}
-	t.text(tui.Ink, "On the summary, too, "+k.Correct.Help().Key+", "+k.TakeBack.Help().Key+" and "+k.Note.Help().Key+" do this: a slip that is seen only there is corrected there.")
+	t.text(tui.Ink, "On the summary, too, "+k.Correct.Help().Key+", "+k.TakeBack.Help().Key+", "+k.Note.Help().Key+" and "+k.Late.Help().Key+
+		" do this: a slip that is seen only there is corrected there. Taking back always asks.")
 	t.heading("At once")
 	line(k.Vessel, "take this vessel until something was done on it; else the hands go on to the one that is due. "+k.NextVessel.Help().Key+" takes the next")
 	line(k.Away, "called away, and again: back. The clocks of the vessels go on")
@@ -92,7 +93,7 @@ func (m *Model) nameRows() []row {
 	t := &writer{glyphs: m.look.glyphs, w: m.Width - 2, rows: []row{{}}}
 	for i, n := range m.Operator.Names() {
 		if i == 0 {
-			t.text(tui.Key, "A NAME is one of these, of what vessel "+m.Operator.Vessel+" has read")
+			t.text(tui.Key, "A NAME is one of these, of what vessel "+m.Operator.Vessel+m.Operator.NamesAre())
 		}
 		t.wrapped(tui.Ink, padded(t.glyphs, n.ID, 20), tui.Key, n.Title)
 	}

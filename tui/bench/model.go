@@ -48,6 +48,9 @@ type Model struct {
 	answer    tui.Answer    // what the last line led to
 	hint      string        // why the last key did nothing
 	lastEnter *enter        // the last Enter that acted
+	stray     *stray        // a sign that meant nothing, with what came in one go with it
+	presses   int           // how many key messages came
+	ticks     int           // and looks at the clock
 
 	now      time.Duration // from the last message that told the time
 	wall     time.Time     // then, where the bench stands
@@ -108,6 +111,7 @@ func (m Model) tick() tea.Cmd {
 func (m Model) Update(msg tea.Msg) (tea.Model, tea.Cmd) {
 	switch msg := msg.(type) {
 	case tickMsg:
+		m.ticks++
 		m.watch()
 		m.follow()
 		m.refresh()

@@ -5,6 +5,7 @@ import (
 	"time"
 	"unicode"
 
+	"github.com/charmbracelet/bubbles/key"
 	tea "github.com/charmbracelet/bubbletea"
 
 	"example.org/meniscus/tui"
@@ -16,8 +17,12 @@ const lineMost = 200
 // press takes a key message. One message may carry many runes, as fast typing, a foot switch or a paste sends them; each
 // is taken in turn, as if it had come alone.
 func (m *Model) press(msg tea.KeyMsg) tea.Cmd {
+	m.presses++
 	if m.Operator != nil && !m.Operator.Unseen() && !m.mutes(msg) {
 		m.bell.answer(m.meant())
+	}
+	if msg.Type != tea.KeyRunes && m.moves(msg) && m.isLost(' ', false) {
+		return nil
 	}
 	switch msg.Type {
 	case tea.KeyCtrlC:
@@ -43,6 +48,7 @@ func (m *Model) press(msg tea.KeyMsg) tea.Cmd {
 			m.line = m.line[:n-1]
 		}
 	case tea.KeyEsc:
+		m.stray = nil
 		m.escape()
 	case tea.KeyTab, tea.KeyRight:
 		m.turn(1)
@@ -58,6 +64,12 @@ func (m *Model) press(msg tea.KeyMsg) tea.Cmd {
 		m.move(m.pageRows())
 	}
 	return nil
+}
+
+// moves tells a key that goes elsewhere, to another vessel or another line.
+func (m *Model) moves(msg tea.KeyMsg) bool {
+	k := m.keys
+	return key.Matches(msg, k.NextVessel, k.Up, k.Down, k.PageUp, k.PageDown) || msg.Type == tea.KeyShiftTab || msg.Type == tea.KeyLeft || msg.Type == tea.KeyRight
 }
 
 // mutes tells the key that only stills the bell: that is no answer to the vessel that calls.
@@ -81,7 +93,7 @@ func (m *Model) runes(rs []rune) {
 // rune takes one rune; '\r' and '\n' are the Enter key.
 func (m *Model) rune(r rune) {
 	enter := r == '\r' || r == '\n'
-	if !enter && !tui.Printable(r) {
+	if !enter && !tui.Printable(r) || m.isLost(r, enter) {
 		return
 	}
 	m.hint = ""
@@ -90,6 +102,9 @@ func (m *Model) rune(r rune) {
 		m.move(m.pageRows())
 	case m.aside != nowhere:
 		m.aside, m.scroll = nowhere, 0
+		if !enter {
+			m.strays(r, "")
+		}
 	case m.screen == working:
 		m.atBench(r, enter)
 	case m.screen == finished && m.afterwards(r, enter):
@@ -103,6 +118,9 @@ func (m *Model) rune(r rune) {
 		m.aside, m.scroll = helping, 0
 	case m.screen == choosing && unicode.IsDigit(r):
 		m.pick(int(r - '1'))
+	case m.isVessel(r): // there is nothing to choose it for yet, and it begins no line
+	default:
+		m.strays(r, noKey(r))
 	}
 }
 
@@ -130,18 +148,25 @@ func (m *Model) atBench(r rune, enter bool) {
 		m.far = !m.far
 	case r == '?':
 		m.aside, m.scroll = helping, 0
+	case r == 'p' && m.Run().Timetable() == nil:
+		m.hand(string(r))
+		m.strays(r, m.answer.Refused)
 	case r == 'a', r == 'q', r == 'p', m.isVessel(r):
 		m.hand(string(r))
 	case r != ' ':
-		m.hint = "the key " + string(r) + " does nothing here; ? shows the keys"
+		m.strays(r, noKey(r))
 	}
 }
 
 // paste takes pasted text: into a line that is open, or as a reading when it looks like one. It is never Enter, and
 // never a key.
 func (m *Model) paste(rs []rune) {
-	if m.screen != working || m.aside != nowhere {
+	if m.screen < working || m.aside != nowhere {
 		return
+	}
+	starts := tui.StartsReading
+	if m.screen == finished {
+		starts = func(r rune) bool { return r == '@' }
 	}
 	var text []rune
 	unseen := false
@@ -162,7 +187,7 @@ func (m *Model) paste(rs []rune) {
 	case len(text) == 0:
 	case unseen && !words: // without them a number may be another one
 		m.hint = "pasted text with signs that cannot be seen was set aside: type it"
-	case len(m.line) == 0 && !tui.StartsReading(text[0]):
+	case len(m.line) == 0 && !starts(text[0]):
 		m.hint = "pasted text that is no reading was set aside; n opens a note for it"
 	default:
 		for _, r := range text {

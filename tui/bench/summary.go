@@ -42,7 +42,11 @@ func (m *Model) summaryPage() page {
 // summaryTalk tells what came of the last line: a slip that is seen only in the summary is corrected there.
 func (m *Model) summaryTalk(f *frame) []row {
 	if f.question == nil {
-		return newsRows(m.talkArea(), f, m.talkMost())
+		rows := newsRows(m.talkArea(), f, m.talkMost())
+		if f.refused == "" && f.notSaved == "" {
+			rows = append(rows, m.talkRows(tui.Ink, "A reading that was missed: "+lateShape+" enters it; ? lists the names.")...)
+		}
+		return rows
 	}
 	rows := questionRows(m.talkArea(), f.question.Say, max(m.talkMost(), m.Height-pageEnds-4))
 	if m.hint != "" {
@@ -68,14 +72,14 @@ func (m *Model) summaryHints(f *frame) []key.Binding {
 	case f.question != nil:
 		return []key.Binding{labelled(k.Forward, "yes"), labelled(k.Clear, "no"), labelled(k.Correct, "type it again")}
 	}
-	hints := []key.Binding{k.Correct, k.PageDown, k.PageUp, k.TakeBack, k.Note}
+	hints := []key.Binding{k.Correct, labelled(k.Late, "missed"), k.PageDown, k.TakeBack, k.Note, k.PageUp}
 	if len(m.views) > 1 {
 		hints = append(hints, k.Vessel)
 	}
 	return hints
 }
 
-// afterwards takes a rune for what can still be done when the run is over: notes and corrections. It tells whether the
+// afterwards takes a rune for what can still be done when the run is over: notes, corrections and readings that were missed. It tells whether the
 // rune was for that.
 func (m *Model) afterwards(r rune, enter bool) bool {
 	open := len(m.line) > 0 || m.Operator.Open() != nil
@@ -85,16 +89,16 @@ func (m *Model) afterwards(r rune, enter bool) bool {
 		m.write()
 	case enter:
 		return false
-	case open && len(m.line) == 0 && !strings.ContainsRune("cunw-", r):
-		m.hint = "a question is open: Enter is yes, Esc is no"
-	case len(m.line) > 0, strings.ContainsRune("cunw", r), r == '-' && open, m.isVessel(r):
+	case open && len(m.line) == 0 && !strings.ContainsRune("cunw@-", r):
+		m.strays(r, "a question is open: Enter is yes, Esc is no")
+	case len(m.line) > 0, strings.ContainsRune("cunw@", r), r == '-' && open, m.isVessel(r):
 		m.atBench(r, false)
 	case r == ' ', r == 'q', r == '?':
 		return false
 	case tui.StartsReading(r):
-		m.hint = "the run is closed: c corrects a reading"
+		m.strays(r, "the run is closed: c corrects a reading, "+lateShape+" enters one that was missed")
 	default:
-		m.hint = "the key " + string(r) + " does nothing here; ? shows the keys"
+		m.strays(r, noKey(r))
 	}
 	return true
 }

@@ -1,6 +1,6 @@
 package plain
 
-// closed tells the summary of a run that is over, and takes notes and corrections until it is left: a slip may be seen
+// closed tells the summary of a run that is over, and takes notes, corrections and readings that were missed until it is left: a slip may be seen
 // only there. The summary that stands last is always that of the whole record.
 func (f *face) closed(lines *reader) error {
 	if f.opts.Summary == nil {
@@ -8,7 +8,7 @@ func (f *face) closed(lines *reader) error {
 	}
 	told := f.sumUp()
 	if !f.opts.Echo {
-		f.say("", "This run is closed; Enter leaves. A reading that was mistyped: c 12.6 WHY corrects the last one, c NAME 12.6 WHY the newest of NAME; n TEXT adds a note.")
+		f.say("", "This run is closed; Enter leaves. A reading that was mistyped: c 12.6 WHY corrects the last one, c NAME 12.6 WHY the newest of NAME. One that was missed: @13:39 NAME 10.02 WHY enters it. n TEXT adds a note; ? lists the names.")
 	}
 	for f.err == nil {
 		line, ok := f.wait(lines)
@@ -20,7 +20,7 @@ func (f *face) closed(lines *reader) error {
 			f.sumUpAfter(told)
 			return f.left(line.err)
 		case line.text == "" && !line.long && f.o.Open() == nil && !f.unsaved:
-			if f.bounces() {
+			if f.isLost() || f.bounces() {
 				continue
 			}
 			if told == f.state().Last.N {

@@ -42,6 +42,8 @@ func TestClosed(t *testing.T) {
 		{"c 40.2 misread\n", "SUMMARY: 40.1 g|closed|40.20 g instead of 40.1|SUMMARY: 40.2 g"},
 		{"c 40.2 misread\nq\n", "SUMMARY: 40.1 g|closed|40.20 g instead of 40.1|SUMMARY: 40.2 g"},
 		{"c 4020 misread\n\n\n", "SUMMARY: 40.1 g|closed|Question: |SUMMARY: 4020 g"},
+		{"@-0 look 1 on paper\n", "SUMMARY: 40.1 g|closed; Enter leaves.|One that was missed: @13:39 NAME 10.02 WHY enters it.|Not done: Vessel A was not in"},
+		{"u display misread\n-\n", "SUMMARY: 40.1 g|closed|Question: Take Mass of the solvent (40.10 g) back, for the reason “display misread”?|Nothing was changed"},
 		{"40.2\nc 40.2 mis", "SUMMARY: 40.1 g|closed|Not done: This run has ended|has no end, so it was not entered: c 40.2 mis"},
 	} {
 		said, outcome := closing(t, &rehearsal.Memory{}, tt.lines)

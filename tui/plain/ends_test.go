@@ -52,6 +52,27 @@ func TestEnterTwice(t *testing.T) {
 	}
 }
 
+// TestLinesInOneGo: in a terminal, what is pasted behind a line that means nothing here does nothing either, and it is said;
+// from a pipe each line stands for itself.
+func TestLinesInOneGo(t *testing.T) {
+	for debounce, taken := range map[time.Duration]int{300 * time.Millisecond: 0, 0: 1} {
+		o, _ := start(t, &rehearsal.Memory{}, "A")
+		for _, line := range []string{"", ""} {
+			o.Enter(line, 0)
+		}
+		var out bytes.Buffer
+		if _, err := plain.Run(o, strings.NewReader(":40.0 was read\n40.1\n\n"), &out, plain.Options{Debounce: debounce}); err != nil {
+			t.Fatal(err)
+		}
+		if n := len(o.Engine.State.Vessels[0].Taken); n != taken {
+			t.Errorf("debounce %s: %d readings, want %d\n%s", debounce, n, taken, out.String())
+		}
+		if n := strings.Count(out.String(), "It came in one go with a line that was not taken."); n != 2-2*taken {
+			t.Errorf("debounce %s: said %d times\n%s", debounce, n, out.String())
+		}
+	}
+}
+
 // TestReadTheQuestionFirst: an Enter out of habit, right after the line that led to a question, does not answer it, nor does its
 // bounce; from a pipe it does.
 func TestReadTheQuestionFirst(t *testing.T) {

@@ -57,6 +57,7 @@ type face struct {
 	deviations int                       // how many of the state's were told
 	mute       chan error                // why there was no sound
 	unsaved    bool                      // the last line could not be saved
+	lost       *time.Duration            // elapsed time of the last line, if it meant nothing or came in one go with such a line
 }
 
 // Run leads the operator through the run until it is closed, the input ends, or the program is left. The error is that
@@ -136,7 +137,7 @@ func (f *face) take(line typed) (leave bool) {
 		f.say("", fmt.Sprintf("Not taken: the line is longer than %d characters. Type a shorter one.", longest))
 		return false
 	}
-	if line.text == "" && f.bounces() {
+	if f.isLost() || line.text == "" && f.bounces() {
 		return false
 	}
 	if line.text == "" && f.isUnread() {
@@ -146,6 +147,9 @@ func (f *face) take(line typed) (leave bool) {
 	f.unsaved = a.NotSaved != nil
 	if f.acted = nil; a.Refused == "" && a.NotSaved == nil {
 		f.acted = &acted{f.o.Engine.Now().Elapsed, f.o.Vessel}
+	} else if line.text != "" {
+		now := f.o.Engine.Now().Elapsed
+		f.lost = &now
 	}
 	f.tell(a)
 	if len(a.Events) > 0 {
@@ -184,6 +188,19 @@ func (f *face) watch() {
 		v := f.state().Look(vessel.Label, elapsed)
 		f.listen(v).update(v, elapsed)
 	}
+}
+
+// isLost tells, and says, that a line came in one go with one that was not taken: in a block that was pasted, what follows
+// such a line was not meant for here either.
+func (f *face) isLost() bool {
+	now := f.o.Engine.Now().Elapsed
+	if f.lost == nil || now-*f.lost >= f.opts.Debounce {
+		f.lost = nil
+		return false
+	}
+	*f.lost = now
+	f.say("Not done: ", "It came in one go with a line that was not taken. Wait a moment, then type it again.")
+	return true
 }
 
 // acted remembers a line that did something.

@@ -128,11 +128,12 @@ var lines = [][2]string{
 	{"c NAME.2 12.6", "the same for its 2nd portion, or the 2nd point of a series"},
 	{`c NAME "LOT 8" WHY`, "the same for several words: they stand in quotes"},
 	{"c NAME @10:42 WHY", "the same for a mark: its moment was 10:42"},
-	{"u WHY", "take the last reading back; the record keeps it"},
+	{"u WHY", "take the last reading back, asked first; the record has it"},
 	{"u NAME WHY", "the same for the newest reading of that name"},
 	{"g 8.5 WHY", "given once more: added to this vessel's newest portion"},
 	{"@10:42 53.9", "a reading that was read at 10:42; @-5 is five minutes ago"},
 	{"@10:42 NAME 53.9", "the same for one of a stage that is passed"},
+	{"@13:39 NAME 10 WHY", "the same after the end: one that was missed, and why"},
 	{"e 5 WHY", "give the wait 5 minutes more"},
 	{"s WHY", "skip what is left of this stage"},
 	{"a", "called away; again: back at the bench"},
@@ -153,7 +154,7 @@ func (f *face) help() {
 	}
 	for i, n := range f.o.Names() {
 		if i == 0 {
-			f.say("", "A NAME is one of these, of what vessel "+f.o.Vessel+" has read:")
+			f.say("", "A NAME is one of these, of what vessel "+f.o.Vessel+f.o.NamesAre()+":")
 		}
 		f.item(n.ID, n.Title)
 	}

@@ -81,7 +81,7 @@ func (p *page) readings(s *summary.Summary, rs []summary.Reading) {
 		}
 		l := t.row(since(r.Elapsed), clock(r), named(r), reading(r))
 		if r.EnteredAt != "" {
-			l.remark("Entered later, at " + r.Entered.In(place(s)).Format("15:04:05") + ".")
+			l.remark("Entered later, at " + r.Entered.In(place(s)).Format("15:04:05") + because(r.Why) + ".")
 		}
 		if r.Unlikely {
 			l.remark("Doubtful, and kept: see the deviations.")
