@@ -11,9 +11,11 @@
 //	[protocol]              id (the file's name without .toml), title, version, purpose, references = [ … ]
 //
 //	[instrument.NAME]       title, unit, checked (a date, for the record); how far its readings are trusted:
-//	                        step: the smallest it shows; tolerance: anew in each reading; u (with dof): the same, as a
-//	                        standard uncertainty; offset and gain: shared by all its readings, so an offset is gone from
-//	                        a difference; graduation: the class limit of glass with marks, which is not
+//	                        step: the smallest it shows; tolerance: a half-width, anew in each reading; u (with dof): anew
+//	                        too, a standard deviation such as a balance's repeatability; offset: a half-width that all its
+//	                        readings share, gone from a difference; gain = "0.04 %": shared too, in proportion to the reading
+//	                        in unit (a check mass that may be off), so it stays in a difference; graduation: the class limit
+//	                        of glass with marks, which stays too
 //
 //	[resource.NAME]         title, places = 4: what vessels share, and how many it serves at a time (one where it is not declared);
 //	                        with_hands = true: held only while the hands are at it
@@ -24,7 +26,7 @@
 //	[[given]]               id, title, kind = number (default) | choice | text
 //	                        number: value = "30 mL", between = [ "10 mL", "250 mL" ]; u, tolerance or triangular; dof; source
 //	                        choice: choices = [ … ] (rows of a reference table, profiles, or plain words), value
-//	                        per_vessel = true lets each vessel have its own
+//	                        per_vessel = true lets each vessel have its own, and what it is uncertain by is its own too
 //
 //	[[amount]]              id, title, formula, unit, round_to = "0.5 mL", at_most = "100 mL" (what it must fit into), say
 //

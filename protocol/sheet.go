@@ -33,7 +33,11 @@ func (e *GivenError) Error() string { return fmt.Sprintf("%s = %q: %s", e.ID, e.
 // Scale sets givens to what was typed (id -> "50 g", "12,5", "rapeseed") and works out the amounts; givens that are not
 // set keep the protocol's value. A number keeps the uncertainty that the protocol declares for it. Every given that
 // cannot be set is a *GivenError in the error, which joins them in the protocol's order.
-func (p *Protocol) Scale(set map[string]string) (*Sheet, error) {
+func (p *Protocol) Scale(set map[string]string) (*Sheet, error) { return p.ScaleFor("", set) }
+
+// ScaleFor is Scale for the vessel of a label: what its own givens are uncertain by is no other vessel's, and its source is
+// given:ID@LABEL.
+func (p *Protocol) ScaleFor(vessel string, set map[string]string) (*Sheet, error) {
 	s := &Sheet{Protocol: p}
 	faults := p.unknownGivens(set)
 	for _, g := range p.Givens {
@@ -45,6 +49,10 @@ func (p *Protocol) Scale(set map[string]string) (*Sheet, error) {
 		v, err := g.value(typed, isSet)
 		if err != nil {
 			faults = append(faults, err)
+		}
+		if g.PerVessel && vessel != "" && len(v.Number.By) > 0 {
+			v.Number.By = slices.Clone(v.Number.By)
+			v.Number.By[0].Source.Name += "@" + vessel // a given has one source
 		}
 		s.Givens = append(s.Givens, v)
 	}

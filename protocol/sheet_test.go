@@ -204,6 +204,28 @@ func TestMeasureDifference(t *testing.T) {
 	}
 }
 
+// A gain is shared and in proportion: of two readings their difference keeps it, and a ratio of two masses is rid of it.
+func TestMeasureGain(t *testing.T) {
+	const root3 = 1.7320508075688772 // JCGM 100:2008, 4.3.7
+	g, cel := quantity.MustUnit("g"), quantity.MustUnit("Cel")
+	balance := Instrument{ID: "balance", Unit: g, Offset: 0.02, Gain: 0.0004}              // 0.02 g of a 50 g check mass
+	thermometer := Instrument{ID: "thermometer", Unit: cel, Offset: 0.25, Gain: 0.25 / 20} // half of 0.5 K, over 20 K
+	oil, err := quantity.Sub(balance.Measure(150, g, "full"), balance.Measure(100, g, "empty"))
+	near(t, "a difference of 50 g", oil, err, 0.02/root3)
+	rise, err := quantity.Sub(thermometer.Measure(35, cel, "after"), thermometer.Measure(15, cel, "before"))
+	near(t, "a rise of 20 K", rise, err, 0.25/root3)
+	balance.Offset = 0
+	share, err := quantity.Div(oil, balance.Measure(25, g, "all"))
+	near(t, "a ratio of two masses", share, err, 0)
+}
+
+func near(t *testing.T, what string, q quantity.Quantity, err error, u float64) {
+	t.Helper()
+	if err != nil || math.Abs(q.U()-u) > 1e-12 {
+		t.Errorf("%s: %s, u = %g, %v; want u = %g", what, q.Text(), q.U(), err, u)
+	}
+}
+
 // The limit of error of marked glass holds at every mark, and for the difference of the errors at any two marks: so ISO
 // 4788 has it for cylinders (seen in an excerpt of its clause on errors). Values of one reading lie about the same mark.
 func TestMeasureOnGlass(t *testing.T) {

@@ -119,7 +119,7 @@ func (s *State) addVessel(label string, givens map[string]string) error {
 	case len(s.Vessels) == mostVessels:
 		return fmt.Errorf("more than %d vessels", mostVessels)
 	}
-	sheet, err := s.Protocol.Scale(givens)
+	sheet, err := s.Protocol.ScaleFor(label, givens)
 	if err != nil {
 		return err
 	}

@@ -50,7 +50,7 @@ func (s *Scatter) say(unit quantity.Unit) string {
 		return quantity.TwoDigits(u) + " " + unit.Interval().Shown()
 	}
 	if s.Of == "" {
-		return "The readings scatter no more than their instruments explain: u = " + figure(s.Instruments) + "."
+		return "The readings scatter no more than their instruments explain. Instruments, givens and tables give u = " + figure(s.Instruments) + "."
 	}
 	source := map[string]string{
 		"replicates": "the replicates scatter",

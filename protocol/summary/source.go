@@ -13,7 +13,7 @@ import (
 )
 
 // aspects are what a source of uncertainty is of its instrument or reading.
-var aspects = map[string]string{"step": "smallest step", "tolerance": "tolerance", "u": "uncertainty", "offset": "shared offset",
+var aspects = map[string]string{"step": "smallest step", "tolerance": "tolerance", "u": "repeatability", "offset": "shared offset",
 	"gain": "shared gain", "graduation": "graduation error"}
 
 // A cause is a source of uncertainty as a person sees it.
@@ -43,7 +43,11 @@ func sourceOf(name string, p *protocol.Protocol) cause {
 		if g := p.Given(id); g != nil {
 			said = title(g.Title, g.ID)
 		}
-		return cause{said, name, "the given “" + said + "”", "find a better value for it, by a certificate or by measuring it"}
+		where := said
+		if ofVessel {
+			where += " in " + vessel
+		}
+		return cause{where, kind + id, "the given “" + said + "”", "find a better value for it, by a certificate or by measuring it"}
 	case kind == "profile":
 		return composition(id, aspect)
 	case kind == "table" && id == "oil":
@@ -139,7 +143,7 @@ func mend(in *protocol.Instrument, aspect string) string {
 var mends = map[string]string{
 	"step":       "read on a finer scale",
 	"tolerance":  "take a better instrument, or the mean of several readings",
-	"u":          "practise the reading, or take the mean of several",
+	"u":          "practise the reading, take the mean of several, or a better instrument",
 	"offset":     "calibrate it, or take a difference of two readings on it",
 	"gain":       "calibrate it against a known value",
 	"graduation": "take one of a better class",

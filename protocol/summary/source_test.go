@@ -32,6 +32,9 @@ func TestSourcesAreNamedInWords(t *testing.T) {
 		{"reading:titre@A/graduation", "graduation error of Titre in A"},
 		{"reading:empty@B/step", "smallest step of Flask, empty in B"},
 		{"given:wanted", "Mass wanted"},
+		{"given:wanted@B", "Mass wanted in B"},
+		{"instrument:balance/gain", "shared gain of Top-pan balance"},
+		{"reading:empty@B/u", "repeatability of Flask, empty in B"},
 		{"table:atomic_mass/C", "table value, atomic mass C"},
 		{"table:oil/rapeseed/18:1", "18:1 in rapeseed"},
 		{"profile:bench_oil/18:1", "18:1 in bench oil"},
@@ -69,7 +72,7 @@ func TestAdviceNamesTheOneThingThatHelpsMost(t *testing.T) {
 		{with("instrument:cylinder/step"),
 			"The 0.5 mL step of the cylinder is all of the variance: take a narrower vessel with finer marks, or weigh instead."},
 		{with("instrument:cylinder/u"),
-			"The 0.1 mL uncertainty of the cylinder is all of the variance: practise the reading, take the mean of several, or measure a larger volume."},
+			"The 0.1 mL repeatability of the cylinder is all of the variance: practise the reading, take the mean of several, or measure a larger volume."},
 		{with("given:wanted", "reading:empty/step", "reading:full/step"),
 			"The 0.01 g step of the top-pan balance is 53 % of the variance: read on a finer scale."},
 		{with("given:wanted"), "The given “Mass wanted” is all of the variance: find a better value for it, by a certificate or by measuring it."},
@@ -118,7 +121,7 @@ func TestScatterStandsBesideTheInstruments(t *testing.T) {
 		{observe("repeats:m", 1.2), "repeats", "scatter", 0.6,
 			"Instruments, givens and tables give u = 0.050 g; the repeated readings scatter by u = 0.60 g, and that dominates. Several readings of one batch are not replicates of the batch."},
 		{observe("replicates:energy", 0.02), "", "instruments", 0.01,
-			"The readings scatter no more than their instruments explain: u = 0.050 g."},
+			"The readings scatter no more than their instruments explain. Instruments, givens and tables give u = 0.050 g."},
 	}
 	for _, tt := range tests {
 		got := scatterOf(tt.q)

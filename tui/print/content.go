@@ -208,7 +208,7 @@ func (p *page) instruments(ins []summary.Instrument) {
 		say(in.Tolerance, "±%s each reading")
 		say(in.Offset, "±%s shared offset")
 		say(in.Graduation, "±%s graduation error")
-		say(in.StandardUncertainty, "u = %s")
+		say(in.StandardUncertainty, "u = %s each reading")
 		if in.Gain > 0 {
 			within = append(within, "±"+plain(in.Gain*100)+" % shared gain")
 		}
