@@ -40,6 +40,7 @@ func (l *loader) check(w words, f *formula.Formula, s scope) (t formula.Type, ok
 	}
 	names := f.Names()
 	for _, name := range names {
+		l.used[name] = true
 		d, declared := l.names[name]
 		if declared && d.broken {
 			return t, false

@@ -17,7 +17,7 @@
 //	                        in unit (a check mass that may be off), so it stays in a difference; graduation: the class limit
 //	                        of glass with marks, which stays too
 //
-//	[resource.NAME]         title, places = 4: what vessels share, and how many it serves at a time (one where it is not declared);
+//	[resource.NAME]         title, places = 4: what vessels share, and how many it serves at a time (one where places is not there);
 //	                        with_hands = true: held only while the hands are at it
 //
 //	[profile.NAME]          title, source, acids = { "C16:0" = 4.5, … }: a fatty-acid composition in percent;
@@ -40,7 +40,7 @@
 //	  remind = { every = "3 min", say = "Swirl", takes = "20 s", from = "0 min", until = "12 min", reading = "id" } or a list
 //	  ready = "last(oil_temperature) >= gate"       a condition for going on; ready_say tells it in words
 //	  interlock = { holds = "burner_cold", say = "…" }   the only thing that blocks: the stage is not entered unless it holds
-//	  uses = [ "balance" ]  resources that are held meanwhile
+//	  uses = [ "balance" ]  resources that are held meanwhile, each declared above
 //	  attended = true       the operator stays for the whole of it
 //	  live = [ { say = "Settled", moment = "…" }, { say = "To come", formula = "…", unit = "mL" } ]   shown while it goes on,
 //	                        as soon as the readings so far give it a value; a moment is a time since the run began;
@@ -57,6 +57,7 @@
 //	                        shared = true: taken once, it serves every vessel of the run
 //	                        step = 2 (with which step; default the last), or when = "wait" | "end"
 //	                        portion = 3: only with that portion, and then a single value
+//	                        record = "why": what it is kept for, where nothing uses it; a given may say so too
 //
 //	[[guard]]               id, holds (a formula), say; speaks when its last reading arrives and it does not hold
 //	[[result]]              id, title, formula, unit, of = "vessel" (default) | "run", say
@@ -70,6 +71,10 @@
 // name a given, an amount or an earlier reading in braces: {portion_volume}; {{ stands for a brace. A title is shown as
 // it stands; where there is none, the id is. Ids that formulas can name have small letters, digits and _ only; those of
 // a protocol, stage, instrument or guard may have a - too.
+//
+// A given or a reading is used when a formula names it (of an amount, a limit, a condition, a figure, a guard, a result), a
+// text does, a reminder asks for it, or a live sum adds it up. One that nothing uses is a warning (Protocol.Warnings) unless
+// it says record; a given with per_vessel, of which vessels are compared, a text and a tick need not.
 //
 // # How a stage runs
 //

@@ -157,6 +157,11 @@ var invalid = map[string][]string{
 		`27:10: stage "rest": remind belongs to a timed wait, and this stage has no clock; write clock = { aim = "10 min" }`,
 		`28:13: stage "rest": wait_last belongs to a timed wait, and this stage has no clock; write clock = { aim = "10 min" }`,
 	},
+	"resources.toml": {
+		`15:10: stage "warm": uses: there is no resource "baht"; write "bath"`,
+		`15:26: stage "warm": uses: "bath" stands there twice`,
+		`15:34: stage "warm": uses: there is no resource "Rig"; write [resource.rig] at the top of the file`,
+	},
 	"syntax.toml": {
 		`9:10: this is no TOML: basic strings cannot have new lines`,
 	},

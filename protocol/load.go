@@ -22,6 +22,7 @@ func Load(file string, text []byte) (*Protocol, error) {
 	if err := l.errors(); err != nil {
 		return nil, err
 	}
+	l.p.Warnings = l.unused()
 	return l.p, nil
 }
 
@@ -35,6 +36,7 @@ type loader struct {
 	broken    map[*Instrument]bool // whose unit is not known
 	later     []func()             // checks that need all names
 	faults    []fault
+	used      map[string]bool // the names that a formula, a text, a reminder or a sum mentions
 }
 
 func newLoader(file string, text []byte) *loader {
@@ -42,6 +44,7 @@ func newLoader(file string, text []byte) *loader {
 		p:         &Protocol{File: file, Text: append([]byte{}, text...), index: map[string]any{}},
 		x:         &index{lines: []int{0}},
 		names:     map[string]*declaration{},
+		used:      map[string]bool{},
 		blocks:    map[any]*table{},
 		broken:    map[*Instrument]bool{},
 		functions: functions(),

@@ -16,6 +16,8 @@ type Protocol struct {
 	File string // name that errors use
 	Text []byte // the file as it was read; a run's journal carries it
 
+	Warnings Errors // what is sound and was hardly meant so, in file order
+
 	ID, Title, Version, Purpose string
 	References                  []string
 

@@ -20,6 +20,7 @@ var givenKinds = []string{"number", "choice", "text"}
 func (l *loader) given(path string, number int, keys map[string]any) {
 	t := l.table(path, "given", labelOf("given", number, keys), keys)
 	g := &Given{ID: t.id(nameID), PerVessel: t.flag("per_vessel"), Source: t.text("source")}
+	t.record()
 	g.Title = t.title(g.ID)
 	kind, ok := t.oneOf("kind", givenKinds...)
 	g.Kind = GivenKind(kind)

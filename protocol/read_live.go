@@ -22,14 +22,14 @@ func (l *loader) resources(root *table) {
 	}
 }
 
-// Resource returns the resource of an id; one that the file does not declare serves one vessel at a time.
+// Resource returns the resource of an id.
 func (p *Protocol) Resource(id string) Resource {
 	for _, r := range p.Resources {
 		if r.ID == id {
 			return r
 		}
 	}
-	return Resource{ID: id, Title: id, Places: 1}
+	return Resource{}
 }
 
 // live reads the figures that are shown while the stage goes on.
@@ -104,7 +104,7 @@ func (t *table) liveSum(f Live, s *Stage, here scope) {
 				continue
 			}
 			if ids = append(ids, r.ID); r.ID == name {
-				f.Sum, f.Unit = r, r.Unit
+				f.Sum, f.Unit, t.l.used[name] = r, r.Unit, true
 			}
 		}
 		switch {

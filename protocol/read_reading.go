@@ -28,6 +28,7 @@ func (l *loader) reading(path string, number int, keys map[string]any, s *Stage,
 	if n, ok := t.whole("portion", 1, s.Portions); ok {
 		r.Portion = n
 	}
+	t.record()
 	r.Say = t.sayIn("say", here)
 	if n, ok := t.whole("points", 1, 10000); ok {
 		if r.Points = n; r.Kind != Series {

@@ -175,11 +175,18 @@ func (t *table) items(key string) []any {
 }
 
 func (t *table) uses() []string {
-	var out []string
+	var ids, out []string
+	for _, r := range t.l.p.Resources {
+		ids = append(ids, r.ID)
+	}
 	for _, w := range t.list("uses") {
 		switch {
-		case !anyID.fits(w.text):
-			t.l.addIn(w, whole, fmt.Sprintf("uses: %q: the name of a resource begins with a small letter and has %s", w.text, anyID.says), anyID.spell(w.text))
+		case !slices.Contains(ids, w.text):
+			remedy := "[resource." + strings.Trim(anyID.spell(w.text), `"`) + "] at the top of the file"
+			if meant := Nearest(w.text, ids); meant != "" {
+				remedy = fmt.Sprintf("%q", meant)
+			}
+			t.l.addIn(w, whole, fmt.Sprintf("uses: there is no resource %q", w.text), remedy)
 		case slices.Contains(out, w.text):
 			t.l.addIn(w, whole, fmt.Sprintf("uses: %q stands there twice", w.text), "")
 		default:

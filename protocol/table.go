@@ -127,6 +127,13 @@ func (t *table) required(key, example string) string {
 	return s
 }
 
+// record reads what a given or a reading is kept for that nothing uses; it is there for those who read the file.
+func (t *table) record() {
+	if t.has("record") {
+		t.required("record", "what it is kept for")
+	}
+}
+
 // words returns a text with its place; ok is false when there is none.
 func (t *table) words(key string) (words, bool) {
 	s := t.text(key)

@@ -148,6 +148,7 @@ func (l *loader) mentions(w words, t Text, s scope) {
 		if p.name == "" {
 			continue
 		}
+		l.used[p.name] = true
 		d, declared := l.names[p.name]
 		switch {
 		case !declared:

@@ -100,6 +100,7 @@ func (t *table) remindsOf(s *Stage, id string) {
 	ids := make([]string, 0, len(s.Readings))
 	for _, r := range s.Readings {
 		if r.ID == id {
+			t.l.used[id] = true
 			return
 		}
 		ids = append(ids, r.ID)

@@ -147,9 +147,8 @@ hands = "1 min"
 	}{
 		{"[resource.oven]\n[resource.scale]\nwith_hands = true", []Hold{{"oven", 0, 1}}, minutes(2+20+2+20+5+1) + 2*grain, "one oven, one after the other"},
 		{"[resource.oven]\nplaces = 2\n[resource.scale]\nwith_hands = true", []Hold{{"oven", 0, 1}}, minutes(2+2+20+5+1) + grain, "two fit"},
-		{"[resource.scale]\nwith_hands = true", []Hold{{"oven", 0, 1}}, minutes(2+20+2+20+5+1) + 2*grain, "undeclared: there is one"},
 		{"[resource.oven]\nwith_hands = true\n[resource.scale]\nwith_hands = true", nil, minutes(2+2+20+5+1) + grain, "the oven is free with the hands"},
-		{"[resource.oven]\nwith_hands = true", []Hold{{"scale", 1, 2}}, 0, "the wait has the scale"},
+		{"[resource.oven]\nwith_hands = true\n[resource.scale]", []Hold{{"scale", 1, 2}}, 0, "the wait has the scale"},
 	}
 	for _, tt := range tests {
 		source, err := protocol.Load("bake.toml", []byte("format = 1\n"+tt.declared+stages))

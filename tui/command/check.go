@@ -16,7 +16,7 @@ func (e *env) checkCommand() *cobra.Command {
 		Use:   "check FILE...",
 		Short: "Tell whether a protocol file is sound",
 		Long: "Tells whether protocol files are sound: every fault at once, as file:line:column: what is wrong and what to write. It" +
-			" ends with exit code 1 if there is one.",
+			" ends with exit code 1 if there is one. A warning tells of a given or a reading that nothing uses, and leaves the file sound.",
 		Example:           "  meniscus check my-protocol.toml\n  meniscus check protocols/*.toml",
 		Args:              between(1, -1, "a protocol file"),
 		ValidArgsFunction: e.completeProtocol,
@@ -39,6 +39,9 @@ func (e *env) check(name string) bool {
 	if err != nil {
 		e.remark("%v", err)
 		return false
+	}
+	for _, w := range p.Warnings {
+		e.remark("%v", w)
 	}
 	sheet, err := p.Scale(nil)
 	if err != nil {

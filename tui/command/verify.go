@@ -27,7 +27,7 @@ func (e *env) verifyCommand() *cobra.Command {
 			"The chain cannot tell that whole lines are missing at the end, nor that all of it was written anew. A summary carries" +
 			" the hash of the last line it was made from: --hash looks for that line, so that a printed summary vouches for the" +
 			" journal up to there.",
-		Example:           "  meniscus verify 2026-03-02-0830-ester-batch\n  meniscus verify ./batch.journal --hash 6a07cf1e74b08813",
+		Example:           "  meniscus verify 2026-03-02-0830-ester-batch\n  meniscus verify ./batch.journal --hash 585e6c8e7d745241",
 		Args:              between(1, -1, "a run"),
 		ValidArgsFunction: e.completeRun,
 		RunE: func(c *cobra.Command, args []string) error {
