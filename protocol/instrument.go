@@ -13,7 +13,7 @@ func (l *loader) instruments(root *table) {
 	for _, b := range root.named("instrument") {
 		t := l.table(b.path, "instrument", fmt.Sprintf("instrument %q", b.id), b.keys)
 		t.nameFits(b.id, anyID)
-		in := &Instrument{ID: b.id, Title: t.title(b.id), Checked: t.date("checked"), DoF: quantity.Known()}
+		in := &Instrument{ID: anyID.orSpelt(b.id), Title: t.title(b.id), Checked: t.date("checked"), DoF: quantity.Known()}
 		var ok bool
 		if in.Unit, ok = t.unit("g"); ok {
 			t.trust(in)

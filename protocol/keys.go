@@ -83,6 +83,8 @@ func (t *table) unknownKeys(kind string) {
 		at := t.l.x.place(t.pathOf(key)).key
 		meant := Nearest(key, known[kind])
 		switch {
+		case kind == "file" && slices.Contains(known["stage"], key):
+			t.l.add(at, fmt.Sprintf("%s stands outside of a stage", key), "[[stage."+key+"]] below the [[stage]] that it belongs to")
 		case meant == "":
 			t.l.add(at, fmt.Sprintf("unknown key %q in %s: known here are %s", key, t.label, strings.Join(known[kind], ", ")), "")
 		case t.keys[meant] != nil || t.spelt[meant] != "":

@@ -162,7 +162,7 @@ func (l *loader) header(root *table) {
 	p.Purpose = t.text("purpose")
 	p.References = t.texts("references")
 	base, isTOML := strings.CutSuffix(filepath.Base(p.File), ".toml")
-	if isTOML && p.ID != "" && anyID.fits(p.ID) && p.ID != base {
+	if isTOML && p.ID != "" && p.ID == t.text("id") && anyID.fits(p.ID) && p.ID != base {
 		t.faultAt("id", fmt.Sprintf("id = %q is not the name of the file, %q", p.ID, base+".toml"), fmt.Sprintf("id = %q", base))
 	}
 }

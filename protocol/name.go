@@ -29,19 +29,33 @@ func (s shape) fits(id string) bool {
 // reserved are the words of the formula grammar.
 var reserved = []string{"and", "or", "not", "if", "across", "true", "false"}
 
-// spell returns what the id could be written as, "" when there is nothing to go by.
+// spell returns what the id could be written as, in quotes; "an id" when there is nothing to go by.
 func (s shape) spell(id string) string {
+	if right, ok := s.spelt(id); ok {
+		return fmt.Sprintf("%q", right)
+	}
+	return "an id"
+}
+
+// spelt returns the id as it fits; false when there is nothing to go by.
+func (s shape) spelt(id string) (string, bool) {
 	id = strings.Trim(regexp.MustCompile(`[^a-z0-9_-]+`).ReplaceAllString(strings.ToLower(strings.TrimSpace(id)), "_"), "_-")
 	if s.pattern == nameID.pattern {
 		id = strings.ReplaceAll(id, "-", "_")
 	}
-	if !s.fits(id) {
-		return "an id"
-	}
-	return fmt.Sprintf("%q", id)
+	return id, s.fits(id)
 }
 
-// id returns the block's id; a bad one is reported and returned all the same, so that mentions of it are not unknown.
+// orSpelt is the id as it fits, and as it stands where there is nothing to go by. What mentions it is held against the way in
+// which it is to be written, so that no message asks for the other one.
+func (s shape) orSpelt(id string) string {
+	if right, ok := s.spelt(id); ok {
+		return right
+	}
+	return id
+}
+
+// id returns the block's id; a bad one is reported and returned as it is to be written.
 func (t *table) id(s shape) string {
 	id := t.required("id", "name_of_it")
 	switch {
@@ -50,6 +64,7 @@ func (t *table) id(s shape) string {
 		t.faultAt("id", fmt.Sprintf("id = %q is a word of formulas", id), "another id")
 	default:
 		t.faultAt("id", fmt.Sprintf("id = %q: an id begins with a small letter and has %s", id, s.says), s.spell(id))
+		return s.orSpelt(id)
 	}
 	return id
 }

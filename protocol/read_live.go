@@ -14,7 +14,7 @@ func (l *loader) resources(root *table) {
 	for _, b := range root.named("resource") {
 		t := l.table(b.path, "resource", fmt.Sprintf("resource %q", b.id), b.keys)
 		t.nameFits(b.id, anyID)
-		r := Resource{ID: b.id, Title: t.title(b.id), Places: 1, WithHands: t.flag("with_hands")}
+		r := Resource{ID: anyID.orSpelt(b.id), Title: t.title(b.id), Places: 1, WithHands: t.flag("with_hands")}
 		if n, ok := t.whole("places", 1, maxPlaces); ok {
 			r.Places = n
 		}

@@ -33,7 +33,7 @@ func (l *loader) profiles(root *table) {
 		if source := t.text("source"); source != "" {
 			p.Source = source
 		}
-		l.declare(t, b.id, "profile", p).broken = !ok
+		l.declare(t, nameID.orSpelt(b.id), "profile", p).broken = !ok
 		l.p.Profiles = append(l.p.Profiles, p)
 	}
 }

@@ -12,6 +12,10 @@ const maxDuration = 31 * 24 * time.Hour
 
 // duration reads a time such as "45 s"; example is the unit that a message suggests.
 func (t *table) duration(key, example string) (time.Duration, bool) {
+	if _, bare := asNumber(t.get(key)); bare {
+		t.faultAt(key, fmt.Sprintf("%s = %s has no unit", key, t.raw(key)), fmt.Sprintf("%s = \"%[2]s min\" or %[1]s = \"%[2]s s\"", key, t.raw(key)))
+		return 0, false
+	}
 	q, ok := t.quantity(key, example)
 	if !ok {
 		return 0, false

@@ -205,7 +205,7 @@ func (c *checker) row(fn *Function, p *Param, e *expr) (argument, Type, error) {
 				return argument{node: constant{text}, kind: Text}, Type{Kind: Text, Choices: []string{e.word}}, nil
 			}
 			if !isName {
-				return argument{}, Type{}, c.fault(e, nearest(e.word, rows), "%s is no %s that %s knows", e.word, p.Name, fn.Name)
+				return argument{}, Type{}, c.fault(e, oneOf(e.word, rows), "%s is no %s that %s knows", e.word, p.Name, fn.Name)
 			}
 		}
 	}
@@ -221,7 +221,7 @@ func (c *checker) row(fn *Function, p *Param, e *expr) (argument, Type, error) {
 	}
 	for _, s := range t.Choices {
 		if _, own := t.Rows[s]; !own && !slices.Contains(rows, s) {
-			return a, t, c.fault(e, nearest(s, rows), "%s may be %q, which is no %s that %s knows", c.span(e), s, p.Name, fn.Name)
+			return a, t, c.fault(e, oneOf(s, rows), "%s may be %q, which is no %s that %s knows", c.span(e), s, p.Name, fn.Name)
 		}
 	}
 	return a, t, nil

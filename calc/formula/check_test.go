@@ -15,6 +15,8 @@ func TestCheckErrors(t *testing.T) {
 		{"quite_unheard_of", 1, "quite_unheard_of is no given, amount, reading or result"},
 		{"mean + 1", 1, "mean is a function; write mean(x, …)"},
 		{"meen(portions)", 1, "there is no function meen; write mean"},
+		{"average(portions)", 1, "there is no function average; write mean"},
+		{"weight(unobtainium)", 8, "unobtainium is no row that weight knows; write one of rapeseed, coconut, water"},
 		{"blurb(portions)", 1, "there is no function blurb"},
 		{"before(1)", 1, "before is no function; write before alone, or before * (…)"},
 		{"nth(portions)", 1, "nth has 1 argument; write nth(x, n)"},
@@ -71,7 +73,7 @@ func TestCheckErrors(t *testing.T) {
 		{`weight("rapseed")`, 8, "rapseed is no row that weight knows; write rapeseed"},
 		{"weight(before)", 8, "before is a number; weight takes the name of a table row for row"},
 		{"weight(remark)", 8, "remark may be any text; weight takes the name of a table row for row"},
-		{"weight(fuel)", 8, `fuel may be "ethanol", which is no row that weight knows`},
+		{"weight(fuel)", 8, `fuel may be "ethanol", which is no row that weight knows; write one of rapeseed, coconut, water`},
 		{"weight(water, rise)", 15, "rise is in K; weight takes theta in Cel; write a temperature, not an interval"},
 
 		{"if(before, 1, 2)", 4, `before is a number; "if" takes a condition; write a comparison, such as a < b`},

@@ -25,7 +25,25 @@ func (c *checker) unknownFunction(e *expr) error {
 	for n := range c.functions {
 		names = append(names, n)
 	}
-	return c.fault(e, nearest(e.word, names), "there is no function %s", e.word)
+	meant := otherwise[e.word]
+	if !slices.Contains(names, meant) {
+		meant = nearest(e.word, names)
+	}
+	return c.fault(e, meant, "there is no function %s", e.word)
+}
+
+// otherwise are names by which other programs call a function.
+var otherwise = map[string]string{
+	"average": "mean", "avg": "mean", "stdev": "sd", "stddev": "sd", "std": "sd", "total": "sum", "len": "count", "length": "count",
+	"minimum": "min", "maximum": "max",
+}
+
+// oneOf is the row that was probably meant, or all that there are.
+func oneOf(word string, rows []string) string {
+	if meant := nearest(word, rows); meant != "" {
+		return meant
+	}
+	return "one of " + strings.Join(rows, ", ")
 }
 
 // nearest returns the candidate that word was probably meant to be, or "". Of equals the first by the alphabet wins.

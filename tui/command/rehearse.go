@@ -73,6 +73,10 @@ func (e *env) rehearse(id string, r rehearsing) (err error) {
 		return wrong("--speed is %v; write a number above 0, up to 1000000", r.speed)
 	}
 	script, ok := protocols.Demo(id)
+	if _, err := e.find(id); !ok && err == nil {
+		return fmt.Errorf("only %s have readings to be rehearsed on. To try %s, run it on values that you make up, in a folder that you"+
+			" throw away: meniscus run %s --runs try", strings.Join(rehearsable(), ", "), id, quoted(id))
+	}
 	if !ok {
 		return fmt.Errorf("there are no demo readings for %q; %s", id, nearest(id, rehearsable()))
 	}
