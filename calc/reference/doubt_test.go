@@ -64,3 +64,15 @@ func TestOilsAreAsUncertainAsTheirStandards(t *testing.T) {
 		}
 	}
 }
+
+// An oil that is known by its name only has no acid that is taken as exact, unless its standard leaves it no room.
+func TestEveryAcidOfAnOilHasARange(t *testing.T) {
+	for _, id := range OilIDs() {
+		p, _ := FindOil(id)
+		for _, f := range p.Fractions {
+			if f.U == 0 {
+				t.Errorf("%s: %s = %.1f %% has no range", id, f.Acid, f.Percent)
+			}
+		}
+	}
+}
