@@ -81,8 +81,28 @@ func TestUnknownOilIsRefused(t *testing.T) {
 			t.Errorf("%s: value %v, status %s, %q", id, r.Value, r.Status, r.Message)
 		}
 	}
+	own := slices.Clone(demoRows(t, ester))
+	for i, row := range own {
+		if v, ok := (changes{"own_ester_density": "876", "own_oil_density": "919.5"})[row[1]]; ok {
+			own[i] = []string{row[0], row[1], v, row[3], row[4]}
+		}
+	}
+	if r := resultOf(t, workedUpBy(t, p, own), "conversion_by_density"); r.Value == nil {
+		t.Errorf("with measured densities: %s", r.Message)
+	}
 	if r := resultOf(t, s, "yield_mass"); r.Value == nil {
 		t.Errorf("the yield needs no density: %s", r.Message)
+	}
+}
+
+// Who has measured the pure liquids is not held to a rule. The values are those in use for rapeseed (from memory).
+func TestMeasuredPureLiquidsStand(t *testing.T) {
+	s := reworked(t, ester, changes{"own_ester_density": "876", "own_oil_density": "919.5", "own_ester_viscosity": "4.9", "own_oil_viscosity": "35"})
+	for id, want := range map[string]float64{"conversion_by_density": 94.5, "conversion_by_viscosity": 93.8} {
+		r := resultOf(t, s, id)
+		if math.Abs(*r.Value-want) > 0.1 {
+			t.Errorf("%s = %.2f %%, want %g (878.3 kg/m3 and 5.53 mm2/s, worked by hand)", id, *r.Value, want)
+		}
 	}
 }
 
