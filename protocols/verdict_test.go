@@ -141,6 +141,7 @@ func TestVerdicts(t *testing.T) {
 		{ester, "A", "viscosity", "Above the limit of the methyl ester standard", nil, changes{"efflux_time": "160"}},
 		{ester, "A", "conversion_by_density", "lighter than pure ester", changes{"pycnometer_fuel": "32.950"}, changes{"pycnometer_fuel": "33.010"}},
 		{ester, "A", "conversion_by_density", "Denser than the oil itself", changes{"pycnometer_fuel": "33.550"}, nil},
+		{ester, "A", "pure_ester_yield", "Void", changes{"pycnometer_fuel": "32.950"}, nil},
 		{ester, "A", "conversion_by_viscosity", "thinner than pure ester", changes{"efflux_time": "125"}, changes{"efflux_time": "150"}},
 
 		{burn, "A", "specific_energy", "An open burner, not a bomb", nil, changes{"A.burner_after": "142.06"}},

@@ -56,6 +56,21 @@ var scalarFunctions = []*Function{
 		},
 		Call:        magnitude,
 		Elementwise: true,
+	}, {
+		Name: "uncertainty", Title: "Expanded uncertainty", Says: "What is printed behind the ± of x: a verdict that needs it says nothing that x leaves open.",
+		Formula: "U = k·u", Params: []Param{{Name: "x", Any: true, Says: "any number"}},
+		Valid: "coverage 95 %; 0 for an exact number", Source: "JCGM 100:2008, 6.2 and G.4",
+		Example: Example{Call: "uncertainty(x)", Given: map[string]string{"x": "2.5 g"}, Want: 0, Unit: "g", Within: 1e-12, Source: "an exact number has none"},
+		TypeOf: func(args []Type) (Type, error) {
+			args[0].Unit = args[0].Unit.Interval()
+			return args[0], nil
+		},
+		Call: func(args []Value) (Value, error) {
+			x := args[0].Number
+			expanded, _ := x.Expanded()
+			return Of(quantity.Exact(expanded, x.Unit.Interval())), nil
+		},
+		Elementwise: true,
 	},
 }
 

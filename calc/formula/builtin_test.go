@@ -4,12 +4,14 @@ import (
 	"math"
 	"slices"
 	"testing"
+
+	"example.org/meniscus/calc/quantity"
 )
 
 // Every page of a plain function is complete, and its example comes out as printed.
 func TestBuiltinPages(t *testing.T) {
 	functions := Builtins()
-	for _, name := range []string{"sqrt", "exp", "ln", "log10", "abs", "min", "max", "sum", "mean", "sd", "count", "first", "last", "nth", "if", "across"} {
+	for _, name := range []string{"sqrt", "exp", "ln", "log10", "abs", "uncertainty", "min", "max", "sum", "mean", "sd", "count", "first", "last", "nth", "if", "across"} {
 		fn := functions[name]
 		if fn == nil {
 			t.Errorf("%s is missing", name)
@@ -66,5 +68,17 @@ func TestNearest(t *testing.T) {
 		if got := nearest(word, names); got != want {
 			t.Errorf("nearest(%s) = %q, want %q", word, got, want)
 		}
+	}
+}
+
+func TestUncertaintyIsWhatIsPrinted(t *testing.T) {
+	x := quantity.Exact(20, quantity.MustUnit("Cel")).With(quantity.Source{Name: "u", DoF: 4}, 0.5)
+	v, err := Builtins()["uncertainty"].Call([]Value{Of(x)})
+	if err != nil {
+		t.Fatal(err)
+	}
+	const want = 2.776 * 0.5 // Student's t for 4 degrees of freedom, any table
+	if got := v.Number; math.Abs(got.Value-want) > 5e-4 || got.Unit.String() != "K" || got.U() != 0 {
+		t.Errorf("uncertainty(20 °C, u = 0.5 K, 4 degrees of freedom) = %g %s, want %g K, exact", got.Value, got.Unit, want)
 	}
 }
