@@ -71,7 +71,7 @@ func arguments(n int) string {
 }
 
 func (c *checker) plainCall(fn *Function, e *expr) (node, Type, error) {
-	call := callNode{fn: fn, out: Type{Unit: fn.Unit}}
+	call := &callNode{fn: fn, out: Type{Unit: fn.Unit}}
 	types := make([]Type, 0, len(e.args))
 	several := len(e.args) > len(fn.Params)
 	for i := range fn.Params {
@@ -105,7 +105,15 @@ func (c *checker) plainCall(fn *Function, e *expr) (node, Type, error) {
 	if w := fn.Work; w != nil && !several && len(e.args) >= w.Args {
 		call.work = w.Name + "(" + c.text[e.args[0].from:e.args[w.Args-1].to] + ")"
 	}
+	if call.id = new(Call); !looksAcross(e) {
+		call.uses = mentioned(e, []string{})
+	}
 	return call, call.out, nil
+}
+
+// looksAcross tells whether e looks at values of other vessels than its own names.
+func looksAcross(e *expr) bool {
+	return e.kind == callExpr && e.word == "across" || slices.ContainsFunc(e.args, looksAcross)
 }
 
 // argument checks what is written for one parameter and says how to hand it over.

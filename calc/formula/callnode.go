@@ -3,6 +3,7 @@ package formula
 import (
 	"cmp"
 	"fmt"
+	"slices"
 
 	"example.org/meniscus/calc/quantity"
 )
@@ -13,7 +14,9 @@ type callNode struct {
 	args []argument
 	out  Type
 	each bool
-	work string // names the function's Work with what is written for its arguments; "" when it has none
+	id   *Call
+	uses []string // names under it; nil where it looks at other vessels
+	work string   // names the function's Work with what is written for its arguments; "" when it has none
 }
 
 // argument is what is written for one parameter.
@@ -25,8 +28,42 @@ type argument struct {
 	each    bool // a list for a Number parameter
 }
 
-func (n callNode) eval(values Values) (Value, error) {
-	args := make([]Value, len(n.args))
+func (n *callNode) eval(values Values) (Value, error) {
+	sampler, sampled := values.(Sampler)
+	if !sampled {
+		return n.evaluate(values, make([]Value, len(n.args)))
+	}
+	c := sampler.Called(n.id, n.uses)
+	if c.known && c.Constant {
+		return c.v, c.err
+	}
+	if c.args == nil {
+		c.args = make([]Value, len(n.args))
+	}
+	v, err := n.evaluate(values, c.args)
+	v.strip()
+	if c.Constant {
+		c.v, c.err, c.known = v, err, true
+	}
+	return v, err
+}
+
+// strip takes away the uncertainties.
+func (v *Value) strip() {
+	v.Number.By, v.Number.Alone = nil, nil
+	for i := range v.List {
+		if v.List[i].By != nil || v.List[i].Alone != nil {
+			v.List = slices.Clone(v.List)
+			for j := range v.List {
+				v.List[j].By, v.List[j].Alone = nil, nil
+			}
+			return
+		}
+	}
+}
+
+// evaluate has room for the arguments handed in.
+func (n *callNode) evaluate(values Values, args []Value) (Value, error) {
 	for i := range n.args {
 		v, err := n.args[i].eval(values)
 		if err != nil {
@@ -48,16 +85,26 @@ func (n callNode) eval(values Values) (Value, error) {
 }
 
 // call leaves shared work to a Keeper.
-func (n callNode) call(values Values, args []Value) (Value, error) {
+func (n *callNode) call(values Values, args []Value) (Value, error) {
 	keeper, ok := values.(Keeper)
 	if !ok || n.work == "" {
 		return n.fn.Call(args)
 	}
-	done := keeper.Keep(n.work, func() any { return n.fn.Work.Do(args[:n.fn.Work.Args]) })
-	return n.fn.Finish(done, args)
+	return n.fn.Finish(n.shared(keeper, args), args)
 }
 
-func (n callNode) elements(args []Value) (Value, error) {
+// shared does the shared work, or takes up what was done.
+func (n *callNode) shared(keeper Keeper, args []Value) any {
+	return keeper.Keep(n.work, func(first any) any {
+		work, args := n.fn.Work, args[:n.fn.Work.Args]
+		if first != nil && work.Again != nil {
+			return work.Again(args, first)
+		}
+		return work.Do(args)
+	})
+}
+
+func (n *callNode) elements(args []Value) (Value, error) {
 	length, across := -1, ""
 	for i, a := range n.args {
 		if !a.each {

@@ -46,6 +46,9 @@ type Work struct {
 	Name string
 	Args int
 	Do   func(args []Value) any
+	// Again, where there is one, is Do for values that lie near those of the first time, of which first came; it need not
+	// tell uncertainties.
+	Again func(args []Value, first any) any
 }
 
 // Whole returns the Call of a function that has Work and Finish.

@@ -14,10 +14,10 @@ type keeping struct {
 	asked int
 }
 
-func (k *keeping) Keep(key string, do func() any) any {
+func (k *keeping) Keep(key string, do func(any) any) any {
 	k.asked++
 	if _, ok := k.kept[key]; !ok {
-		k.kept[key] = do()
+		k.kept[key] = do(nil)
 	}
 	return k.kept[key]
 }

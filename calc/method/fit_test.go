@@ -180,3 +180,32 @@ func TestFitsRefuse(t *testing.T) {
 		}
 	}
 }
+
+// A fit that begins at that of readings close by comes to the same curve as one that searches all over.
+func TestSettlingFromACloseFit(t *testing.T) {
+	at, v := []float64{2, 4, 6, 8, 10, 12, 15, 20, 25, 30, 35}, []float64{3, 7, 10, 12, 13.5, 14.5, 15.5, 16.5, 17, 17, 17}
+	first, err := fitSettling(at, v)
+	if err != nil {
+		t.Fatal(err)
+	}
+	rapid.Check(t, func(t *rapid.T) {
+		moved := append([]float64{}, v...)
+		for i := range moved {
+			moved[i] += rapid.Float64Range(-0.6, 0.6).Draw(t, "error")
+		}
+		want, err := fitSettling(at, moved)
+		p, found := refitSettling(at, moved, first.constant)
+		if found != (err == nil) {
+			t.Fatalf("found %v where the whole search says %v", found, err)
+		}
+		if err != nil {
+			return
+		}
+		volume, delay, scatter := p.values(at[0])
+		for _, c := range [][2]float64{{p.tau, want.constant}, {volume, want.volume}, {delay, want.delay}, {scatter, want.scatter}} {
+			if math.Abs(c[0]-c[1]) > 1e-7*math.Max(1, math.Abs(c[1])) {
+				t.Fatalf("%g from a close fit, %g from the whole search", c[0], c[1])
+			}
+		}
+	})
+}

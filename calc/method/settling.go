@@ -92,7 +92,12 @@ var settling = []formula.Function{
 // settlingWork is the fit that all functions of settling share.
 var settlingWork = &formula.Work{Name: "settling", Args: 2, Do: func(a []formula.Value) any {
 	var c chain
-	s := c.settle(a)
+	s := c.settle(a, 0)
+	return settlementOrError{s, c.err}
+}, Again: func(a []formula.Value, first any) any {
+	var c chain
+	near, _ := first.(settlementOrError)
+	s := c.settle(a, near.constant.Value)
 	return settlementOrError{s, c.err}
 }}
 
@@ -127,8 +132,9 @@ const (
 	leastSpan     = 1.5 // time constants that they must span
 )
 
-// settle fits the arguments interface and since.
-func (c *chain) settle(a arguments) settlement {
+// settle fits the arguments interface and since. With a time constant of a fit to nearly the same readings, other than 0, it
+// begins there, and tells values alone.
+func (c *chain) settle(a arguments, near float64) settlement {
 	series, down := c.curve(a, 0, "interface"), c.minutes(a, 1, "since")
 	if c.err != nil {
 		return settlement{}
@@ -149,12 +155,18 @@ func (c *chain) settle(a arguments) settlement {
 	if c.err != nil {
 		return settlement{}
 	}
+	mL, minute, dof := quantity.MustUnit("mL"), quantity.MustUnit("min"), float64(len(v)-3)
+	if near > 0 {
+		if p, found := refitSettling(t, v, near); found {
+			volume, delay, scatter := p.values(t[0])
+			return settlement{quantity.Exact(volume, mL), quantity.Exact(delay, minute), quantity.Exact(p.tau, minute), quantity.Exact(scatter, mL)}
+		}
+	}
 	f, err := fitSettling(t, v)
 	if err != nil {
 		c.keep(quantity.Quantity{}, err)
 		return settlement{}
 	}
-	mL, minute, dof := quantity.MustUnit("mL"), quantity.MustUnit("min"), float64(len(v)-3)
 	sc := quantity.Scatter{Name: quantity.Fits + "settling/" + series.series(), S: f.scatter, DoF: dof}
 	q := quantity.Observe(inputs, []quantity.Outcome{{Value: f.volume, Unit: mL, By: f.byVolume}, {Value: f.delay, Unit: minute, By: f.byDelay}, {Value: f.constant, Unit: minute, By: f.byConstant}},
 		sc)

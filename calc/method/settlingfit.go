@@ -80,14 +80,76 @@ func fitSettling(t, v []float64) (settlingFit, error) {
 		}
 	}
 	p = p.at(lo, s, v)
-	if !p.ok || p.a <= 0 || p.b >= 0 {
-		return settlingFit{}, &quantity.RangeError{Msg: "the lower layer does not grow: read its volume, not that of the upper layer"}
-	}
-	if span < leastSpan*p.tau {
-		return settlingFit{}, &quantity.RangeError{Msg: fmt.Sprintf(
-			"the readings span %.3g min, the time constant is about %.3g min: go on reading for %g time constants before the end can be told", span, p.tau, leastSpan)}
+	if err := p.sound(span); err != nil {
+		return settlingFit{}, err
 	}
 	return p.sensitivities(t[0], s)
+}
+
+// sound refuses a curve that is no settling.
+func (p profileAt) sound(span float64) error {
+	if !p.ok || p.a <= 0 || p.b >= 0 {
+		return &quantity.RangeError{Msg: "the lower layer does not grow: read its volume, not that of the upper layer"}
+	}
+	if span < leastSpan*p.tau {
+		return &quantity.RangeError{Msg: fmt.Sprintf(
+			"the readings span %.3g min, the time constant is about %.3g min: go on reading for %g time constants before the end can be told", span, p.tau, leastSpan)}
+	}
+	return nil
+}
+
+// refitSettling fits readings that lie near those for which the best τ is near, in a tenth of the steps: it looks for the
+// slope's change of sign there, and closes in by false position (the Illinois rule). found is false where there is none, or
+// where the curve is no settling: fitSettling then says what is wrong.
+func refitSettling(t, v []float64, near float64) (p profileAt, found bool) {
+	buffer := make([]float64, 3*len(t))
+	s := buffer[:len(t)]
+	for i := range t {
+		s[i] = t[i] - t[0]
+	}
+	span := s[len(s)-1]
+	p = profileAt{e: buffer[len(t) : 2*len(t)], r: buffer[2*len(t):]}
+	slope := func(tau float64) float64 {
+		p = p.at(tau, s, v)
+		return p.slope(s)
+	}
+	lo, hi := near/stride, near*stride
+	down, up := slope(lo), slope(hi)
+	for i := 0; i < 20 && !(down < 0 && up > 0); i++ {
+		switch {
+		case down >= 0:
+			lo, hi, up = lo/stride, lo, down
+			down = slope(lo)
+		default:
+			lo, hi, down = hi, hi*stride, up
+			up = slope(hi)
+		}
+	}
+	if !(down < 0 && up > 0) {
+		return p, false
+	}
+	for side, last := 0, 0.0; math.Abs(p.tau-last) > 1e-9*p.tau; {
+		last = p.tau
+		g := slope((lo*up - hi*down) / (up - down))
+		if g > 0 {
+			if hi, up = p.tau, g; side > 0 {
+				down /= 2
+			}
+			side = 1
+			continue
+		}
+		if lo, down = p.tau, g; side < 0 {
+			up /= 2
+		}
+		side = -1
+	}
+	inside := p.tau > shortest*span*stride && p.tau*stride < longest*span
+	return p, inside && p.sound(span) == nil
+}
+
+// values returns what the curve tells; first is the time of the first reading.
+func (p profileAt) values(first float64) (volume, delay, scatter float64) {
+	return p.a, first + p.tau*math.Log(-p.b/p.a), math.Sqrt(p.sum / float64(len(p.r)-3))
 }
 
 // bracket returns neighbours on the grid of τ between which the best one lies.
@@ -126,7 +188,8 @@ func (p profileAt) sensitivities(first float64, s []float64) (settlingFit, error
 		return settlingFit{}, &quantity.RangeError{Msg: "the readings do not fix the settling curve: go on reading"}
 	}
 	ln := math.Log(-p.b / p.a)
-	f := settlingFit{volume: p.a, constant: p.tau, delay: first + p.tau*ln, scatter: math.Sqrt(p.sum / float64(n-3))}
+	f := settlingFit{constant: p.tau}
+	f.volume, f.delay, f.scatter = p.values(first)
 	all := make([]float64, 4*n)
 	f.byVolume, f.byDelay, f.byConstant, f.byScatter = all[:n], all[n:2*n], all[2*n:3*n], all[3*n:]
 	for i := 0; i < n; i++ {

@@ -71,9 +71,8 @@ type warmth struct {
 // warm reads the arguments series, since, bath and, at index start, the optional start.
 func (c *chain) warm(a arguments, start int) warmth {
 	series, begun, bath := c.curve(a, 0, "series"), c.minutes(a, 1, "since"), a.number(2)
-	var t []float64
-	var d []quantity.Quantity
-	var used curve
+	most := len(series) + 1
+	t, d, used := make([]float64, 0, most), make([]quantity.Quantity, 0, most), make(curve, 0, most)
 	take := func(at float64, q quantity.Quantity) {
 		if diff := c.sub(bath, q); diff.Value > 0 && finite(diff.Value) {
 			t, d, used = append(t, at), append(d, diff), append(used, point{at, q})

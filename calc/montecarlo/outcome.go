@@ -157,6 +157,19 @@ func (o Outcome) Judge(q quantity.Quantity) (j Judgement, tolerance float64) {
 
 func (o Outcome) manyFailed() bool { return float64(o.Failed) > mostFailed*float64(o.Trials) }
 
+// mostOff is how far an end of the interval, or the mean, may lie from the chain rule's before a reader would act on it, as a
+// share of the expanded uncertainty: what an interval is rounded to.
+const mostOff = 0.1
+
+// Matters tells whether a reader would act on what the trials say: an end of the interval is off by more than a tenth of the
+// expanded uncertainty, or the mean is, beyond what the number of trials leaves open.
+func (o Outcome) Matters(q quantity.Quantity) bool {
+	expanded, _ := q.Expanded()
+	off := func(x, from, u float64) bool { return math.Abs(x-from)-3*u > mostOff*expanded }
+	return o.manyFailed() || expanded == 0 || off(o.Low, q.Value-expanded, o.LowU) || off(o.High, q.Value+expanded, o.HighU) ||
+		off(o.Mean, q.Value, o.U/math.Sqrt(float64(o.Trials-o.Failed)))
+}
+
 // Inside tells whether the interval of the trials lies within that of the chain rule, which then errs on the safe side.
 func (o Outcome) Inside(q quantity.Quantity) bool {
 	expanded, _ := q.Expanded()

@@ -24,6 +24,8 @@ const block = 512
 type Options struct {
 	Trials int
 	Seed   uint64
+	// Progress, if it is not nil, is told now and then, by any core, which share of the trials is done.
+	Progress func(share float64)
 }
 
 // Check refuses a number of trials that tells nothing, or takes for ever.
@@ -48,7 +50,7 @@ func Run(sources []quantity.Source, outputs int, newModel func() Model, o Option
 		values[k] = make([]float64, o.Trials)
 	}
 	blocks := (o.Trials + block - 1) / block
-	var next atomic.Int64
+	var next, done atomic.Int64
 	var cores sync.WaitGroup
 	for range min(runtime.GOMAXPROCS(0), blocks) {
 		cores.Add(1)
@@ -57,6 +59,9 @@ func Run(sources []quantity.Source, outputs int, newModel func() Model, o Option
 			w := worker{sources: sources, model: newModel(), deviates: make([]float64, len(sources)), out: make([]float64, outputs)}
 			for b := int(next.Add(1)) - 1; b < blocks; b = int(next.Add(1)) - 1 {
 				w.block(b, o, values)
+				if o.Progress != nil {
+					o.Progress(float64(done.Add(1)) / float64(blocks))
+				}
 			}
 		}()
 	}

@@ -80,13 +80,20 @@ func addCount(counts []Count, symbol string, n float64) []Count {
 	return append(counts, Count{symbol, n})
 }
 
+var molarMasses sync.Map // chemical formula -> quantity.Quantity
+
 // MolarMass returns the molar mass in g/mol of a chemical formula, from the atomic masses and with their uncertainty.
 func MolarMass(formula string) (quantity.Quantity, error) {
+	if q, ok := molarMasses.Load(formula); ok {
+		return q.(quantity.Quantity), nil
+	}
 	counts, err := Composition(formula)
 	if err != nil {
 		return quantity.Quantity{}, err
 	}
-	return massOf(counts), nil
+	q := massOf(counts)
+	molarMasses.Store(formula, q)
+	return q, nil
 }
 
 // massOf returns the molar mass in g/mol of known elements.

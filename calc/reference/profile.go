@@ -52,9 +52,9 @@ type Profile struct {
 	Provenance
 
 	of string // begins the names of its sources of uncertainty
-	// acid, carbons and bonds are what FattyAcid, Carbons and DoubleBonds return, once settled.
-	settled              bool
-	acid, carbons, bonds quantity.Quantity
+	// acid, oil, carbons and bonds are what FattyAcid, Triglyceride, Carbons and DoubleBonds return, once settled.
+	settled                   bool
+	acid, oil, carbons, bonds quantity.Quantity
 }
 
 // The sums of percentages that a profile may have before it is scaled to 100 %: published profiles leave out minor acids.
@@ -118,6 +118,7 @@ func (p Profile) settle() Profile {
 	p.carbons = p.doubt(quantity.Ratio(p.meanCarbons()), Profile.meanCarbons)
 	p.bonds = p.doubt(quantity.Ratio(p.meanBonds()), Profile.meanBonds)
 	p.settled = true
+	p.oil = p.triglyceride()
 	return p
 }
 
@@ -182,6 +183,13 @@ func (p Profile) moleFractions() []float64 {
 
 // Triglyceride returns the mean molar mass of the oil in g/mol: three fatty acids and glycerol less three waters.
 func (p Profile) Triglyceride() quantity.Quantity {
+	if p.settled {
+		return p.oil
+	}
+	return p.triglyceride()
+}
+
+func (p Profile) triglyceride() quantity.Quantity {
 	return linear(mass{3, p.FattyAcid()}, mass{1, known("C3H8O3")}, mass{-3, known("H2O")})
 }
 

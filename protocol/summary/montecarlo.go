@@ -25,7 +25,8 @@ type Trials struct {
 	High                *float64 `json:"high"`
 	Tolerance           *float64 `json:"tolerance"` // δ: half a unit of the last of two digits of the result's u
 	Judgement           string   `json:"judgement"` // "agrees", "differs" or "undecided"
-	Message             string   `json:"message"`
+	Matters             bool     `json:"matters"`   // a reader would act on it: an end or the mean is off by more than a tenth of ±
+	Message             string   `json:"message"`   // "" where it does not matter
 }
 
 // mostValues bounds what is held of the trials at a time: 256 MB.
@@ -59,12 +60,38 @@ func (out *Summary) Trials(s *run.State, o montecarlo.Options) error {
 		targets = append(targets, in.targets(out.Vessels[i].Label, out.Vessels[i].Results, of)...)
 	}
 	targets = append(targets, in.targets("", out.Results, of)...)
-	for _, group := range alike(targets, max(1, mostValues/o.Trials)) {
-		if err := in.sample(group, o); err != nil {
+	groups := alike(targets, max(1, mostValues/o.Trials))
+	for i, group := range groups {
+		part := o
+		if o.Progress != nil {
+			part.Progress = func(share float64) { o.Progress((float64(i) + share) / float64(len(groups))) }
+		}
+		if err := in.sample(group, part); err != nil {
 			return err
 		}
 	}
+	out.MonteCarlo = sayTogether(targets, o.Trials)
 	return nil
+}
+
+// sayTogether is the one line for all results whose trials change nothing.
+func sayTogether(targets []*target, trials int) string {
+	var same, of int
+	for _, t := range targets {
+		if m := t.row.MonteCarlo; m != nil {
+			of++
+			if !m.Matters {
+				same++
+			}
+		}
+	}
+	switch {
+	case of == 0:
+		return ""
+	case same == of:
+		return fmt.Sprintf("%d trials give the interval of each result, to a tenth of its ±", trials)
+	}
+	return fmt.Sprintf("%d trials give the interval of %d of %d results, to a tenth of its ±; where they do not, it is said there", trials, same, of)
 }
 
 // targets returns the rows that a source may reach, also where the chain rule sees none (x² at 0); the first so many
@@ -132,6 +159,10 @@ func alike(targets []*target, most int) [][]*target {
 func (in *inputs) sample(group []*target, o montecarlo.Options) error {
 	newModel := func() montecarlo.Model {
 		t := in.trial()
+		t.begin(make([]float64, len(in.sources)), nil) // the readings as they are: every core's fits begin from theirs
+		for _, one := range group {
+			one.value(t)
+		}
 		return func(deviates, y []float64) {
 			t.begin(deviates, group[0].still)
 			for k, one := range group {
@@ -180,7 +211,7 @@ func trialsOf(q quantity.Quantity, values []float64, o montecarlo.Options) *Tria
 	got, ok := montecarlo.Summarise(values)
 	out.Failed = got.Failed
 	if !ok {
-		out.Judgement = string(montecarlo.Differs)
+		out.Judgement, out.Matters = string(montecarlo.Differs), true
 		out.Message = fmt.Sprintf("Monte Carlo: %d of %d trials have no value. Do not trust the uncertainty above.", got.Failed, got.Trials)
 		return out
 	}
@@ -197,7 +228,9 @@ func trialsOf(q quantity.Quantity, values []float64, o montecarlo.Options) *Tria
 		out.StandardUncertainty = number(got.U)
 	}
 	out.Tolerance, out.Judgement = number(tolerance), string(judgement)
-	out.Message = said(q, got, judgement)
+	if out.Matters = got.Matters(q); out.Matters {
+		out.Message = said(q, got, judgement)
+	}
 	return out
 }
 
@@ -234,7 +267,7 @@ func said(q quantity.Quantity, o montecarlo.Outcome, j montecarlo.Judgement) str
 	case q.Value < o.Low || q.Value > o.High:
 		return head + ". The value itself lies outside: it is made of scatter, which sampling adds to, and neither interval is to be quoted."
 	case j == montecarlo.Differs && o.Inside(q):
-		return head + ". The chain rule (" + chain + ") is a little wider."
+		return head + ". The chain rule (" + chain + ") is wider than need be."
 	case j == montecarlo.Differs:
 		return head + ". The chain rule (" + chain + ") is not good enough here: quote the trials."
 	case j == montecarlo.Undecided:

@@ -24,6 +24,7 @@ type Summary struct {
 	Timetable   *Timetable   `json:"timetable,omitempty"` // of a run that had one
 	Instruments []Instrument `json:"instruments"`
 	References  []string     `json:"references"`
+	MonteCarlo  string       `json:"monte_carlo,omitempty"` // what the trials say of all results together; "" where they were not asked for
 	Deferral    string       `json:"deferral"`
 }
 

@@ -41,13 +41,14 @@ type trialNames struct {
 	t       *trial
 	slots   map[string]*slot
 	kept    map[string]*kept
+	called  map[*formula.Call]*formula.Called
 	vessels []formula.Values // of the whole run
 }
 
 // A kept is the outcome of work that functions share, in one trial.
 type kept struct {
-	trial int
-	done  any
+	trial       int
+	first, done any
 }
 
 // A trial holds the deviates that all names of a run share: as drawn, and as they shift the inputs.
@@ -122,9 +123,9 @@ func (in *inputs) weigh(by []quantity.Effect) []weight {
 func (in *inputs) trial() *trial {
 	t := &trial{vessels: map[string]*trialNames{}}
 	p := in.state.Protocol
-	whole := &trialNames{t: t, slots: map[string]*slot{}, kept: map[string]*kept{}}
+	whole := &trialNames{t: t, slots: map[string]*slot{}, kept: map[string]*kept{}, called: map[*formula.Call]*formula.Called{}}
 	for i, v := range in.state.Vessels {
-		names := &trialNames{t: t, slots: map[string]*slot{}, kept: map[string]*kept{}}
+		names := &trialNames{t: t, slots: map[string]*slot{}, kept: map[string]*kept{}, called: map[*formula.Call]*formula.Called{}}
 		for name, one := range in.byName[v.Label] {
 			names.slots[name] = &slot{input: one}
 		}
@@ -196,16 +197,31 @@ func (t *trial) begin(drawn []float64, still []int) {
 func (n *trialNames) Vessels() []formula.Values { return n.vessels }
 
 // Keep implements formula.Keeper: the names hold the same all through a trial.
-func (n *trialNames) Keep(key string, do func() any) any {
+func (n *trialNames) Keep(key string, do func(first any) any) any {
 	k := n.kept[key]
 	if k == nil {
 		k = &kept{}
 		n.kept[key] = k
 	}
 	if k.trial != n.t.number {
-		k.done, k.trial = do(), n.t.number
+		k.done, k.trial = do(k.first), n.t.number
+		if k.first == nil {
+			k.first = k.done
+		}
 	}
 	return k.done
+}
+
+// Called implements formula.Sampler. A name that is not known is a word of the formula itself.
+func (n *trialNames) Called(call *formula.Call, names []string) *formula.Called {
+	c := n.called[call]
+	if c == nil {
+		c = &formula.Called{Constant: names != nil && !slices.ContainsFunc(names, func(name string) bool {
+			return n.slots[name] != nil && !n.fix(name, len(n.slots))
+		})}
+		n.called[call] = c
+	}
+	return c
 }
 
 // Value implements formula.Values.

@@ -42,6 +42,7 @@ func wrong(format string, args ...any) error { return callError{fmt.Errorf(forma
 type env struct {
 	in        io.Reader
 	out, errs io.Writer
+	progress  io.Writer // where long work tells how far it is: errs, if that is a terminal; nil otherwise
 	now       func() time.Time
 	random    io.Reader
 	runs      string // folder of journals
@@ -68,6 +69,9 @@ func Run(args []string, in io.Reader, out, errs io.Writer) int {
 func defaultRuns() string { return filepath.Join(xdg.DataHome, "meniscus", "runs") }
 
 func (e *env) run(args []string) int {
+	if isTerminal(e.errs) {
+		e.progress = e.errs
+	}
 	e.errs = tui.Writer(e.errs) // errors quote what strangers wrote
 	root := e.root()
 	root.SetArgs(args)

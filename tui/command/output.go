@@ -19,7 +19,7 @@ import (
 )
 
 const aboutTrials = "With --trials each uncertain result is worked out again and again from sampled readings and givens (JCGM 101), and" +
-	" the summary says where the chain rule is not good enough. What a table, a fit or the scatter of repeated readings adds" +
+	" the summary says where that gives an interval or a mean that is off by more than a tenth of ±; the other results share one line. What a table, a fit or the scatter of repeated readings adds" +
 	" inside a calculation enters by its derivative. A figure made of scatter itself, such as a range or a standard" +
 	" deviation, comes out larger by trials: sampled errors join those that the readings have."
 
@@ -65,7 +65,12 @@ func (e *env) sumUp(s *run.State, f form) error {
 	out := summary.FromState(s)
 	out.Run.Hash = f.hash
 	if f.trials != 0 {
-		if err := out.Trials(s, f.sampling()); err != nil {
+		sampling, done := f.sampling(), func() {}
+		if e.progress != nil {
+			sampling.Progress, done = timeLeft(e.progress, e.now)
+		}
+		err := out.Trials(s, sampling)
+		if done(); err != nil {
 			return err
 		}
 	}

@@ -58,6 +58,9 @@ func (p *page) head(s *summary.Summary) {
 	if s.Run.Hash != "" {
 		t.row("Journal", "hash "+summary.ShortHash(s.Run.Hash))
 	}
+	if s.MonteCarlo != "" {
+		t.row("Monte Carlo", s.MonteCarlo)
+	}
 	for _, v := range s.Vessels {
 		if v.GivenUp != "" {
 			t.row("Vessel "+v.Label, "given up before the end"+because(v.GivenUp))
