@@ -28,6 +28,7 @@ type Begun struct {
 	Zone        string        `json:"zone,omitempty"`  // UTC offset of the place, as +01:00
 	Bench       *Bench        `json:"bench,omitempty"` // what a timetable is made for; nil: each vessel begins when the hands like
 	Anchor      *Anchor       `json:"anchor,omitempty"`
+	Unfit       string        `json:"unfit,omitempty"` // why it is begun with amounts that do not fit
 }
 
 // A Bench is what a timetable counts with.

@@ -93,6 +93,7 @@ func (b Begun) apply(s *State, _ *Vessel, e Event) error {
 		if err := fresh.addVessel(given.Label, given.Givens); err != nil {
 			return err
 		}
+		fresh.unfit(e, b.Unfit)
 	}
 	if err := b.Bench.check(); err != nil {
 		return err
@@ -101,7 +102,21 @@ func (b Begun) apply(s *State, _ *Vessel, e Event) error {
 	return nil
 }
 
-func (f VesselAdded) apply(s *State, _ *Vessel, _ Event) error { return s.addVessel(f.Label, f.Givens) }
+func (f VesselAdded) apply(s *State, _ *Vessel, e Event) error {
+	if err := s.addVessel(f.Label, f.Givens); err != nil {
+		return err
+	}
+	s.unfit(e, "")
+	return nil
+}
+
+// unfit records which amounts of the newest vessel do not fit what holds them, and why it is begun all the same.
+func (s *State) unfit(e Event, why string) {
+	v := s.Vessels[len(s.Vessels)-1]
+	for _, w := range v.Sheet.Warnings() {
+		s.deviate(Deviation{At: e.Moment, Vessel: v.Label, Kind: "does not fit", What: "amounts", Planned: "what fits", Done: w, Why: why})
+	}
+}
 
 // The bounds of a recorded run, readings from paper included: far above what a bench has room for.
 const (

@@ -29,7 +29,8 @@ func (s *State) Look(label string, now time.Duration) View {
 	case l.st == nil || v.complete(l.st):
 		next := s.Protocol.Stages[v.Stage+1]
 		w.Do = "Begin with " + next.Title + "."
-		w.Next, w.Enter, w.Cautions = next.Title, "begin", l.cautions(next)
+		w.Next, w.Enter = next.Title, "begin"
+		w.Cautions, w.Substances = l.cautions(next)
 		l.toBegin(&w)
 	default:
 		l.stage(&w)
@@ -75,7 +76,7 @@ func (l *look) stage(w *View) {
 	v, st := l.v, l.st
 	w.Stage, w.Portion, w.Portions = st, v.Portion, st.Portions
 	w.Attended, w.Pause = st.Attended, st.Pause.Fill(l.values, v.Portion)
-	w.Cautions = l.cautions(st)
+	w.Cautions, w.Substances = l.cautions(st)
 	w.Asked = l.asked()
 	w.Gate = l.gate()
 	w.Live = l.live()
@@ -263,21 +264,23 @@ func (l *look) tone(w *View) Tone {
 	return Waiting
 }
 
-// cautions returns those of the stage alone; what holds for the whole run was acknowledged in the briefing.
-func (l *look) cautions(st *protocol.Stage) []string {
-	var out []string
+// cautions returns those of the stage alone, and what each is about; what holds for the whole run was acknowledged in the
+// briefing.
+func (l *look) cautions(st *protocol.Stage) (out, about []string) {
 	for _, c := range l.s.Protocol.CautionsFor(st) {
 		if len(c.Applies) == 0 {
 			continue
 		}
 		for _, w := range c.Wording() {
-			if !slices.Contains(out, w) { // two substances may share a statement
-				out = append(out, w)
+			if i := slices.Index(out, w); i >= 0 { // two substances may share a statement
+				about[i] += ", " + c.Substance
+				continue
 			}
+			out, about = append(out, w), append(about, c.Substance)
 		}
 		if say := c.Say.Fill(l.values, 0); say != "" {
-			out = append(out, say)
+			out, about = append(out, say), append(about, c.Substance)
 		}
 	}
-	return out
+	return out, about
 }

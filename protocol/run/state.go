@@ -104,7 +104,7 @@ type Deviation struct {
 	Vessel  string
 	Stage   string
 	Portion int    // 0 where portions do not matter
-	Kind    string // early | late | gate | skipped | left out | unlikely | reminder missed | extended | given up
+	Kind    string // early | late | gate | skipped | left out | unlikely | reminder missed | extended | given up | does not fit
 	What    string // the step, wait or reading
 	Planned string // "40 to 60 min"
 	Done    string // "38 min 20 s"

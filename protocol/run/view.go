@@ -39,6 +39,7 @@ type View struct {
 	Live              []LiveView
 	Busy              []string // resources that others hold: "Balance: with B"
 	Cautions          []string // of this stage, in the official wording, then in plain words
+	Substances        []string // what each of Cautions is about: "ethanol, titration solvent"; "" where it names none
 	Attended          bool
 	Pause             string
 	Planned           *time.Duration // until the timetable has the hands here next: to begin, or after this wait; nil: it says nothing

@@ -50,6 +50,7 @@ type env struct {
 	config    string // the program's config folder
 	look      look
 	sound     sound
+	called    string // how the program is started, for what is to be typed next; "" is meniscus
 }
 
 // look is how the faces are to appear.
@@ -62,6 +63,7 @@ func Run(args []string, in io.Reader, out, errs io.Writer) int {
 		runs:      defaultRuns(),
 		protocols: filepath.Join(xdg.DataHome, "meniscus", "protocols"),
 		config:    filepath.Join(xdg.ConfigHome, "meniscus"),
+		called:    calledAs(os.Args[0]),
 	}
 	return e.run(args)
 }

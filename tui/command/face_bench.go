@@ -127,6 +127,6 @@ func (e *env) farewell(s *sitting) {
 		e.remark("Run %s goes on; everything so far is kept.\nTo take it up again: %s", s.id, e.goOnLine(s))
 		return
 	}
-	e.remark("Run %s is closed and kept in\n  %s\nTo print its results:\n  meniscus summary %s\nTo correct a reading:\n  meniscus resume %s",
-		s.id, s.path, e.runName(s), e.runName(s))
+	e.remark("Run %s is closed and kept in\n  %s\nTo print its results:\n  %s summary %s\nTo correct a reading:\n  %s",
+		s.id, s.path, e.call(), e.runName(s), e.goOnLine(s))
 }

@@ -29,3 +29,22 @@ func TestFarewell(t *testing.T) {
 		}
 	}
 }
+
+// TestCalledAs: what is told to be typed is a command that exists where the program was started.
+func TestCalledAs(t *testing.T) {
+	for path, want := range map[string]string{
+		"meniscus":                            "meniscus", // found by its name
+		"/tmp/go-build2714/b001/exe/meniscus": "go run .",
+		"./meniscus":                          "./meniscus",
+		"../my tools/meniscus":                "'../my tools/meniscus'",
+		"/tmp/x/command.test":                 "meniscus",
+	} {
+		if got := calledAs(path); got != want {
+			t.Errorf("started as %s: %s, want %s", path, got, want)
+		}
+	}
+	e := &env{called: calledAs("/tmp/go-build2714/b001/exe/meniscus"), runs: t.TempDir()}
+	if got := e.goOnLine(&sitting{path: filepath.Join(e.runs, "r.journal")}); got != "go run . resume r --runs "+e.runs {
+		t.Errorf("after go run: %s", got)
+	}
+}

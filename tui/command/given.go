@@ -22,6 +22,7 @@ type cast struct {
 
 	plan      planning // operators, places and breaks, for the timetable
 	unplanned bool     // it is to have none
+	unfit     string   // why it is begun though something does not fit
 }
 
 // flags lets the command line say it.

@@ -115,14 +115,14 @@ func (e *env) notOpened(path string, err error) error {
 	var held *journal.HeldError
 	var save *journal.SaveError
 	var damage *journal.DamageError
-	look := "meniscus summary " + e.nameOf(path)
+	look := e.call() + " summary " + e.nameOf(path)
 	switch {
 	case errors.As(err, &held):
 		return fmt.Errorf("%s: %s at this run; go on there, or look at it meanwhile with %s", path, held.Who(), look)
 	case errors.As(err, &save), errors.Is(err, fs.ErrPermission):
 		return fmt.Errorf("%w; it can still be looked at, with %s", err, look)
 	case errors.As(err, &damage):
-		return fmt.Errorf("%w; nothing is written to it, and meniscus verify %s tells more", err, e.nameOf(path))
+		return fmt.Errorf("%w; nothing is written to it, and %s verify %s tells more", err, e.call(), e.nameOf(path))
 	}
 	return err
 }

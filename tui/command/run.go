@@ -20,7 +20,7 @@ func (e *env) runCommand() *cobra.Command {
 		Long: "Walks through a protocol at the bench and keeps a journal of it. PROTOCOL is an id that ships, a file, or an id in your" +
 			" own folder, which wins over one that ships.\nSeveral vessels have a timetable: who begins when, made anew after each act from what really happened. --operators," +
 			" --place and --break say what it counts with; --unplanned does without.\nWithout a terminal, or with --plain, the run goes line by line.",
-		Example: "  meniscus run ester-batch --given oil_mass=100\n" +
+		Example: "  meniscus run ester-batch --given oil_mass=100 --given cylinder_size=250\n" +
 			"  meniscus run burn-test --vessels 2 --given A.fuel=ethanol --given B.fuel=ester\n" +
 			"  meniscus run ester-batch --vary oil=rapeseed,coconut --vary planned_ratio=6,9\n" +
 			"  meniscus run ester-batch --vessels 4 --place bath=3 --break 12:00-12:30\n" +
@@ -39,6 +39,7 @@ func (e *env) runCommand() *cobra.Command {
 	}
 	cast.flags(c)
 	cast.benchFlags(c)
+	c.Flags().StringVar(&cast.unfit, "unfit", "", "begin though an amount does not fit what holds it, and say `WHY`")
 	e.plainFlags(c)
 	e.soundFlag(c)
 	return c
@@ -111,7 +112,7 @@ func (e *env) sit(s *sitting) (err error) {
 }
 
 // goOnLine is how the run is taken up again, as it is typed.
-func (e *env) goOnLine(s *sitting) string { return "meniscus resume " + e.runName(s) }
+func (e *env) goOnLine(s *sitting) string { return e.call() + " resume " + e.runName(s) }
 
 // runName names the run so that any command finds it.
 func (e *env) runName(s *sitting) string { return e.nameOf(s.path) }

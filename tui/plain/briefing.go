@@ -52,16 +52,21 @@ func (f *face) haveReady(vessels []*run.Vessel) {
 }
 
 func (f *face) caution(c *protocol.Caution, sheet *protocol.Sheet) {
-	subject := "Caution: "
-	if c.Substance != "" {
-		subject = "Caution, " + c.Substance + ": "
-	}
+	subject := cautionOf(c.Substance)
 	for _, w := range c.Wording() {
 		f.say(subject, w)
 	}
 	if !c.Say.IsEmpty() {
 		f.say(subject, c.Say.Fill(sheet, 0))
 	}
+}
+
+// cautionOf begins a caution, with the substance that it is about if it names one.
+func cautionOf(substance string) string {
+	if substance == "" {
+		return "Caution: "
+	}
+	return "Caution, " + substance + ": "
 }
 
 // labels names vessels that stand in a row: "vessel A", "each of the vessels A to C".

@@ -43,8 +43,9 @@ func (f *face) situation(v run.View) []fact {
 	place := place(v)
 	add("place", fmt.Sprintf("[%s] %s", run.Hms(f.o.Engine.Now().Elapsed), place))
 	facts[0].key = place
-	for _, c := range v.Cautions {
-		add("caution "+c, "Caution: "+c)
+	for i, c := range v.Cautions {
+		subject := cautionOf(v.Substances[i])
+		add("caution "+subject+c, subject+c)
 	}
 	if v.Attended {
 		add("attended", "Stay with it all the time.")

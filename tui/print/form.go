@@ -109,9 +109,13 @@ func (f *form) cautions(st *protocol.Stage) {
 		if (st == nil) != (len(c.Applies) == 0) || st != nil && !applies(c, st) {
 			continue
 		}
+		subject := ""
+		if c.Substance != "" {
+			subject = c.Substance + ": "
+		}
 		for _, say := range append(c.Wording(), c.Say.Fill(f.v.Sheet, 0)) {
 			if say != "" {
-				f.bullet("! ", visible(say))
+				f.bullet("! ", visible(subject+say))
 			}
 		}
 	}

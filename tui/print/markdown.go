@@ -28,7 +28,7 @@ func Markdown(w io.Writer, s *summary.Summary, o Options) error {
 			mdTable(put, part.Table)
 		}
 		for i, item := range part.Items {
-			if i > 0 {
+			if i > 0 || part.Table != nil { // a line right under a table is a row of it
 				put()
 			}
 			put(md(item))
