@@ -4,7 +4,7 @@
 //
 // What is typed is the same in every face, a line that ends with Enter:
 //
-//	(nothing)       go forward: the step is done, the mark is now, the wait ends, yes to a question
+//	(nothing)       go forward: the step is done, the mark is now, the wait that is up ends, yes to a question
 //	12,5            a reading; a unit may follow: 500 uL
 //	2               a choice, by its number
 //	t LOT 7         a text reading
@@ -22,6 +22,7 @@
 //	                minutes ago; @10:42 NAME 53.9 is one of a stage passed that was not taken, @10:42 alone a mark.
 //	                Behind the value may stand why it comes late: @10:42 NAME 53.9 WHY
 //	e 5 WHY         give the wait 5 minutes more
+//	y WHY           end the wait before its least time, or without what it waits for
 //	s WHY           skip what is left of this stage
 //	a               called away; again: back at the bench
 //	A B C …         this vessel, until an act was done on it
@@ -51,7 +52,9 @@
 // time alone has just changed: a reminder fell due, or the latest end passed. Line by line the change comes with the next Enter, which then does nothing
 // else: what stands in the terminal's line there is not known to the program.
 //
-// A question is answered by a bare Enter, but not within 0.8 s of it where hands type: nobody has read it by then. A reading
+// An Enter with nothing typed does nothing within 0.8 s of the one before it, where hands type, and each that is set aside
+// counts anew: a key that is held down does one thing. A question is answered by a bare Enter, but not so soon: nobody has
+// read it by then. What ends a wait before its least time, or without what it waits for, takes y and a word why. A reading
 // that is typed at a question about another one replaces it; but of a series it is the next point where it was begun half a
 // beat after the question or later, and the one before is kept with its mark.
 //

@@ -55,7 +55,7 @@ func (o *Operator) IsFor(label string) bool {
 
 // choose takes a vessel by hand; it stays until an act was done on it.
 func (o *Operator) choose(label string) {
-	o.Vessel, o.held, o.changed, o.chosen = label, true, nil, true
+	o.Vessel, o.held, o.changed, o.chosen, o.struck = label, true, nil, true, nil
 }
 
 // goTo takes the vessel that the queue names, and says so if it is another one.

@@ -219,7 +219,7 @@ func TestEnterThatHasJustTurned(t *testing.T) {
 		does  string
 	}{
 		{4*time.Minute + 500*time.Millisecond, "done: Swirl the flask"},
-		{20*time.Minute + 700*time.Millisecond, "end the wait"},
+		{20*time.Minute + 700*time.Millisecond, run.NotYet},
 	} {
 		m.now = began + tt.after
 		if got := heard(o.Enter("", 0)); !strings.Contains(got, "Enter means “"+tt.does+"” since this moment") || o.Engine.State.Last.N != events {
@@ -227,7 +227,7 @@ func TestEnterThatHasJustTurned(t *testing.T) {
 		}
 	}
 	m.now = began + 24*time.Minute
-	if a := o.Enter("", 0); a.Ask == nil || !strings.HasPrefix(a.Ask.Say, "Not shown yet") {
+	if a := o.Enter("", 0); !strings.HasPrefix(a.Refused, "Not shown yet") {
 		t.Errorf("an Enter when it could be seen what it does: %+v", a)
 	}
 }

@@ -6,7 +6,7 @@ import "github.com/charmbracelet/bubbles/key"
 type Keys struct {
 	Forward, Vessel, NextVessel                          key.Binding
 	Note, LeaveOut, Correct, TakeBack                    key.Binding
-	Extend, Skip, Text, Late, Again                      key.Binding
+	Extend, EndWait, Skip, Text, Late, Again             key.Binding
 	GiveUp, End, Away, Mute, Far, Leave, Help, Elsewhere key.Binding
 	AddVessel, Timetable                                 key.Binding
 	Up, Down, PageUp, PageDown, Erase, Clear, No, Digit  key.Binding
@@ -27,6 +27,7 @@ func NewKeys() Keys {
 		Late:       bind("read earlier", "@"),
 		Again:      bind("given again", "g"),
 		Extend:     bind("extend", "e"),
+		EndWait:    bind("end early", "y"),
 		Skip:       bind("skip stage", "s"),
 		Text:       bind("text", "t"),
 		GiveUp:     bind("drop vessel", "d"),
@@ -71,6 +72,7 @@ func (k Keys) Openers() []Opener {
 		{k.Again, "given once more", "how much, and why: it is added to the newest portion of this vessel"},
 		{k.TakeBack, "take back, because", "the last reading becomes one that was not taken; both stay in the record"},
 		{k.Extend, "minutes more, because", "how many minutes the wait gets, and why"},
+		{k.EndWait, "end the wait now, because", "why the wait ends before its least time, or without what it waits for"},
 		{k.Skip, "skip the stage, because", "why the rest of the stage is left undone"},
 		{k.Text, "text", "a reading in words, such as a lot number"},
 		{k.GiveUp, "drop the vessel, because", "why this vessel is given up"},

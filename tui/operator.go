@@ -22,6 +22,7 @@ type Operator struct {
 	keeper  timetable.Keeper // of the timetable, where the run has one
 	noTable string           // why there is none, as it was said
 	unsaved *run.Command     // what could not be saved, and can be tried again
+	struck  *time.Duration   // elapsed time of the last Enter, whether it did anything or not
 	held    bool             // the vessel was chosen by its letter, and no act was done on it yet
 	chosen  bool             // a letter chose the vessel, and the hands are still there
 	lost    bool             // what was typed last was not taken, for it was begun too soon after a change
@@ -93,6 +94,9 @@ func (o *Operator) afresh(line string, typedAt time.Duration) Answer {
 		lost := o.lost
 		o.lost = false
 		if moved := o.Follow(); moved != "" || lost || o.Unseen() {
+			if o.changed != nil {
+				o.changed.at = o.Engine.Now().Elapsed // whoever struck it has yet to look
+			}
 			return Answer{Moved: moved, Refused: o.Vessel + " is in hand now: Enter again."}
 		}
 		if does := o.Turned(o.Vessel); does != "" {

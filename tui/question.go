@@ -29,15 +29,6 @@ func (o *Operator) Open() *run.Question {
 	return o.open.ask
 }
 
-// ReadFirst tells what to say to a bare Enter that comes so soon after a question that nobody can have read it; "" for any
-// other. A face on which hands type asks it, and not one that a script is played to.
-func (o *Operator) ReadFirst() string {
-	if o.open == nil || o.Engine.Now().Elapsed-o.open.since >= settling {
-		return ""
-	}
-	return "Read the question first, then Enter again."
-}
-
 // answer takes a line that is typed at an open question.
 func (o *Operator) answer(asked *openQuestion, line string, typedAt time.Duration) Answer {
 	if line == "p" || o.Engine.State.Vessel(line) != nil {

@@ -97,13 +97,20 @@ func (o *Operator) waited(e run.Event, f run.WaitEnded) string {
 func differs(d run.Deviation) string {
 	switch d.Kind {
 	case "gate":
-		return "; not shown: " + d.Planned
+		return "; not shown: " + d.Planned + because(d.Why)
 	case "reminder missed":
 		got, _, _ := strings.Cut(d.Done, " ")
 		return "; " + d.What + ": " + got + " of " + d.Planned
 	}
 	planned, _, _ := strings.Cut(d.Planned, ", aim")
-	return ", " + d.Kind + ", planned " + planned
+	return ", " + d.Kind + ", planned " + planned + because(d.Why)
+}
+
+func because(why string) string {
+	if why == "" {
+		return ""
+	}
+	return ": " + Clean(why)
 }
 
 // OfWait tells whether a deviation is of the wait that an event ended, so that what the operator says of the event tells it.

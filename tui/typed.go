@@ -42,6 +42,8 @@ func (o *Operator) command(line string, typedAt time.Duration) (c run.Command, r
 		c.Do = run.LeaveOut{Why: rest}
 	case 's':
 		c.Do = run.Skip{Why: rest}
+	case 'y':
+		c.Do = run.EndWait{Why: rest}
 	case 'd':
 		c.Do = run.EndVessel{Why: rest}
 	case 'z':

@@ -15,8 +15,8 @@ func TestWaitEnded(t *testing.T) {
 		{"+12m||54.2|", "A Prewarm: wait ended after 12:00; Swirl the flask: 1 of 3 times"},
 		{"+4m1s||+4m1s||54.2|", "A Prewarm: wait ended after 8:02"},
 		{"+4m1s||54.2|+21m39s|", "A Prewarm: wait ended after 25:40, late, planned 8:00 to 20:00; Swirl the flask: 1 of 6 times"},
-		{"+4m1s||+1m|54.2||", "A Prewarm: wait ended after 5:01, early, planned 8:00 to 20:00"},
-		{"+4m1s||+4m1s||+4m1s||50||", "A Prewarm: wait ended after 12:03; not shown: the oil has reached 54 °C"},
+		{"+4m1s||+1m|54.2|y cold", "A Prewarm: wait ended after 5:01, early, planned 8:00 to 20:00: cold"},
+		{"+4m1s||+4m1s||+4m1s||50|y cold", "A Prewarm: wait ended after 12:03; not shown: the oil has reached 54 °C: cold"},
 		{"d the flask broke|", "A is given up"},
 	} {
 		o, m := atBatch(t, "AB")

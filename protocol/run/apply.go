@@ -80,7 +80,7 @@ func (f StepDone) apply(s *State, v *Vessel, e Event) error {
 	}
 	p := v.Position.afterStep(st)
 	if p.Phase != protocol.HandsPhase || p.Portion != v.Portion {
-		s.judge(v, st, "hands", st.Hands, e)
+		s.judge(v, st, "hands", st.Hands, "", e)
 	}
 	v.move(p, e.Elapsed)
 	return nil
@@ -94,10 +94,10 @@ func (f WaitEnded) apply(s *State, v *Vessel, e Event) error {
 	if v.Phase != protocol.WaitPhase || v.Portion != f.Portion {
 		return fmt.Errorf("no wait runs")
 	}
-	s.judge(v, st, "wait", v.window(st), e)
+	s.judge(v, st, "wait", v.window(st), f.Why, e)
 	if f.Gate {
 		s.deviate(Deviation{At: e.Moment, Vessel: v.Label, Stage: st.ID, Portion: portionOf(st, v), Kind: "gate",
-			What: st.Title, Planned: st.Ready.Say.Fill(v.Sheet, v.Portion), Done: "left with this not shown"})
+			What: st.Title, Planned: st.Ready.Say.Fill(v.Sheet, v.Portion), Done: "left with this not shown", Why: f.Why})
 	}
 	s.countReminders(v, st, e)
 	v.move(v.Position.afterWait(st), e.Elapsed)
@@ -204,7 +204,7 @@ func (f Ended) apply(s *State, _ *Vessel, e Event) error {
 }
 
 // judge holds the phase that ends against its window, and keeps what differs.
-func (s *State) judge(v *Vessel, st *protocol.Stage, what string, w protocol.Window, e Event) {
+func (s *State) judge(v *Vessel, st *protocol.Stage, what string, w protocol.Window, why string, e Event) {
 	took := e.Elapsed - v.Since
 	kind := ""
 	switch {
@@ -216,7 +216,7 @@ func (s *State) judge(v *Vessel, st *protocol.Stage, what string, w protocol.Win
 		return
 	}
 	s.deviate(Deviation{At: e.Moment, Vessel: v.Label, Stage: st.ID, Portion: portionOf(st, v), Kind: kind,
-		What: st.Title + ", " + what, Planned: Range(w), Done: Hms(took)})
+		What: st.Title + ", " + what, Planned: Range(w), Done: Hms(took), Why: why})
 }
 
 // window returns the clock of the running wait, with what it was extended by.

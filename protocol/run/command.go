@@ -47,6 +47,8 @@ type (
 	Note struct{ Text string }
 	// Skip leaves the vessel's stage with what is left of it undone, and why.
 	Skip struct{ Why string }
+	// EndWait ends the running wait before its least time, or without what it waits for, and why.
+	EndWait struct{ Why string }
 	// Extend moves the aim and the latest end of the running wait.
 	Extend struct {
 		By  time.Duration
@@ -73,6 +75,7 @@ func (LeaveOut) act()    {}
 func (Note) act()        {}
 func (Skip) act()        {}
 func (Extend) act()      {}
+func (EndWait) act()     {}
 func (GoAway) act()      {}
 func (ComeBack) act()    {}
 func (AddVessel) act()   {}

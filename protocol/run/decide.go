@@ -137,6 +137,8 @@ func (d *decision) carryOut(act Act) error {
 		return d.skip(act)
 	case Extend:
 		return d.extend(act)
+	case EndWait:
+		return d.endWaitFor(act)
 	}
 	return &Refusal{"This cannot be done here."}
 }

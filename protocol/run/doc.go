@@ -5,9 +5,10 @@
 // *Refusal that says what to do instead. State.Apply folds an event and looks at nothing but its arguments, so a replay
 // always rebuilds the same run: a resumed run is the same fold over the journal.
 //
-// The hands decide, the program tells. Ending early or late, leaving a gate unmet, skipping a step: each is asked about
-// once where it may be a slip, then recorded as a deviation and never blocked. The one exception is an interlock, which
-// a protocol sets where going on is dangerous.
+// The hands decide, the program tells. Ending early or late, leaving a gate unmet, skipping a stage: each is asked about, or
+// asks for a word why, where it may be a slip, then recorded as a deviation and never blocked. A wait never ends before its
+// least time, or with its gate not met, by a bare Enter: a key that is held down is no answer. The one exception is an
+// interlock, which a protocol sets where going on is dangerous.
 //
 // Time. Elapsed follows the clock of the machine that goes on while it sleeps, never the wall clock; Timekeeper tells
 // apart, and records as facts, a machine that slept, a program that was stopped, a wall clock that was set, a change to or

@@ -70,6 +70,7 @@ type (
 		Portion int    `json:"portion"`
 		Waited  Span   `json:"waited"`
 		Gate    bool   `json:"gate_unmet,omitempty"`
+		Why     string `json:"why,omitempty"` // why it was ended before its least time, or with the gate not met
 	}
 	// StageLeft: everything of the stage was done, or it was skipped.
 	StageLeft struct {

@@ -34,7 +34,7 @@ func (d *decision) forward() error {
 	}
 	switch d.v.Phase {
 	case protocol.WaitPhase:
-		return d.endWait(st)
+		return d.endWait(st, "")
 	case protocol.HandsPhase:
 		if r != nil && r.Kind != protocol.Series {
 			return d.passOver(st, r)
@@ -188,8 +188,21 @@ func (v *Vessel) leftOut(r *protocol.Reading) bool {
 	return false
 }
 
-// endWait ends the running wait. Too early is asked about, and so is a gate that is not met; too late is only kept.
-func (d *decision) endWait(st *protocol.Stage) error {
+// endWaitFor ends the running wait for a reason, whether its time is up or not.
+func (d *decision) endWaitFor(act EndWait) error {
+	st, why := d.s.stage(d.v), clean(act.Why)
+	switch {
+	case st == nil || d.v.complete(st) || d.v.Phase != protocol.WaitPhase:
+		return &Refusal{"No wait is running that could be ended."}
+	case why == "":
+		return &Unfinished{Refusal{"Ending the wait by y needs a reason: y, then why."}}
+	}
+	return d.endWait(st, why)
+}
+
+// endWait ends the running wait. Before its least time, or with its gate not met, it takes a reason: a key that is held down
+// or struck again must not be an answer to that. Too late is only kept.
+func (d *decision) endWait(st *protocol.Stage, why string) error {
 	if r := d.s.pending(d.v, st, d.v.Position, nil); r != nil && r.Needed {
 		return d.passOver(st, r)
 	}
@@ -204,32 +217,30 @@ func (d *decision) endWait(st *protocol.Stage) error {
 	}
 	waited, w := d.now.Elapsed-d.v.Since, d.v.window(st)
 	unmet := d.gateUnmet(st)
-	if !d.confirmed {
-		if waited < w.AtLeast {
-			return &Question{d.tooEarly(st, w.AtLeast, waited), "end it, recorded as early"}
-		}
-		if unmet {
-			return &Question{fmt.Sprintf("Not shown yet: %s. Go on all the same?", st.Ready.Say.Fill(d.s.Values(d.v.Label), d.v.Portion)),
-				"go on, recorded"}
-		}
+	switch {
+	case why != "":
+	case waited < w.AtLeast:
+		return &Refusal{d.tooEarly(st, w.AtLeast, waited)}
+	case unmet:
+		return &Refusal{fmt.Sprintf("Not shown yet: %s. To go on all the same: y, then why.", st.Ready.Say.Fill(d.s.Values(d.v.Label), d.v.Portion))}
 	}
 	for r := d.s.pending(d.v, st, d.v.Position, d.also); r != nil; r = d.s.pending(d.v, st, d.v.Position, d.also) {
 		d.add(ReadingNotTaken{Stage: st.ID, Portion: d.v.Portion, Reading: r.ID})
 		d.also = append(d.also, key(r, d.v.Portion))
 	}
-	d.add(WaitEnded{st.ID, d.v.Portion, Span(waited), unmet})
+	d.add(WaitEnded{st.ID, d.v.Portion, Span(waited), unmet, why})
 	d.pos = next
 	return d.goOn()
 }
 
-// tooEarly asks about a wait that is ended before its time, and names the vessel that is due if it is another one.
+// tooEarly tells how a wait is ended before its time, and names the vessel that is due if it is another one.
 func (d *decision) tooEarly(st *protocol.Stage, atLeast, waited time.Duration) string {
 	if other, ok := d.s.dueElsewhere(d.v, d.now.Elapsed); ok {
-		return fmt.Sprintf("%s is not due%s before %s: %s wants at least %s, %s to go. %s is due: %s. End the wait of %s all the same?",
+		return fmt.Sprintf("%s is not due%s before %s: %s wants at least %s, %s to go. %s is due: %s. To end the wait of %s all the same: y, then why.",
 			d.v.Label, forPortion(d.v, st), d.s.Wall(d.now.Elapsed+atLeast-waited), st.Title, Hms(atLeast), Hms(atLeast-waited),
 			other.Vessel, other.Stage, d.v.Label)
 	}
-	return fmt.Sprintf("%s wants at least %s: %s to go. End it now all the same?", st.Title, Hms(atLeast), Hms(atLeast-waited))
+	return fmt.Sprintf("%s wants at least %s: %s to go. To end it now all the same: y, then why.", st.Title, Hms(atLeast), Hms(atLeast-waited))
 }
 
 // forPortion names the portion that the running wait leads to; "" where it leads to none.

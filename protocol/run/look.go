@@ -239,10 +239,13 @@ func (l *look) enter(w *View) string {
 			return "type the reading first"
 		}
 	}
-	if l.v.Phase == protocol.WaitPhase {
-		return "end the wait"
+	switch {
+	case l.v.Phase != protocol.WaitPhase:
+		return "step done"
+	case w.Clock.Elapsed < w.Clock.Window.AtLeast, w.Gate != nil && !w.Gate.Met:
+		return NotYet
 	}
-	return "step done"
+	return "end the wait"
 }
 
 // tone tells how urgent the vessel is.

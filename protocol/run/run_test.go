@@ -260,32 +260,44 @@ func TestGuardSpeaksWithItsLastReading(t *testing.T) {
 	}
 }
 
-func TestWaitIsAskedAboutAndKept(t *testing.T) {
+func TestEarlyEndTakesAReason(t *testing.T) {
 	h := begin(t, "A")
 	h.upTo("A", "warm")
 	h.do("2:00", "A", Forward{})
 	h.refused("3:00", "A", Forward{}, "at least 2 points, and has 0")
 	h.typed("3:00", "A", "40.0")
 	h.typed("3:20", "A", "44.0")
-	h.asks("3:25", "A", Forward{}, "wants at least 8:00: 6:05 to go")
+	h.refused("3:25", "A", Forward{}, "Warm wants at least 8:00: 6:05 to go. To end it now all the same: y, then why.")
+	if _, err := h.try("3:26", "A", Forward{}, true); err == nil {
+		t.Error("an assent without a reason ended it")
+	}
+	h.unfinished("3:26", "A", EndWait{Why: " "}, "y, then why")
+	h.do("3:26", "A", EndWait{Why: "the bath is needed"})
 	s := h.engine.State
 	kinds := []string{}
 	for _, d := range s.Deviations {
 		kinds = append(kinds, d.Kind)
+	}
+	if d := s.Deviations; len(d) != 2 || d[0].Why != "the bath is needed" || d[1].Why != d[0].Why {
+		t.Errorf("the reason is not kept: %+v", d)
 	}
 	if got := strings.Join(kinds, " "); got != "early gate" {
 		t.Errorf("deviations %q, want an early end with the gate unmet: %+v", got, s.Deviations)
 	}
 }
 
-func TestGateIsAskedAboutAlone(t *testing.T) {
+func TestUnmetGateTakesAReason(t *testing.T) {
 	h := begin(t, "A")
 	h.upTo("A", "warm")
 	h.do("2:00", "A", Forward{})
 	h.typed("3:00", "A", "50.0")
 	h.typed("10:00", "A", "53.9")
 	h.do("10:01", "A", Forward{}) // answers the reminder
-	h.asks("11:00", "A", Forward{}, "Not shown yet: the flask is at 54")
+	h.refused("11:00", "A", Forward{}, "Not shown yet: the flask is at 54")
+	h.do("11:01", "A", EndWait{Why: "near enough"})
+	if d := h.engine.State.Deviations; len(d) != 2 || d[0].Kind != "gate" || d[0].Why != "near enough" {
+		t.Errorf("deviations: %+v", d)
+	}
 }
 
 func TestReminders(t *testing.T) {

@@ -53,6 +53,9 @@ func (v View) HeldBack() bool {
 	return v.Clock != nil && v.Clock.Held && !v.Clock.ToBegin && *v.Planned >= max(v.Clock.Left, 0)+ahead
 }
 
+// NotYet is what the forward key does in a wait that is not to end yet: nothing.
+const NotYet = "nothing yet: y and why ends it"
+
 // A ClockView is the running clock: of the wait, or of the hands.
 type ClockView struct {
 	OfHands bool

@@ -43,14 +43,13 @@ type Model struct {
 	picked int  // chooser
 	left   bool
 
-	line      []rune        // what is typed
-	typedAt   time.Duration // elapsed at the line's first rune
-	answer    tui.Answer    // what the last line led to
-	hint      string        // why the last key did nothing
-	lastEnter *enter        // the last Enter that acted
-	stray     *stray        // a sign that meant nothing, with what came in one go with it
-	presses   int           // how many key messages came
-	ticks     int           // and looks at the clock
+	line    []rune        // what is typed
+	typedAt time.Duration // elapsed at the line's first rune
+	answer  tui.Answer    // what the last line led to
+	hint    string        // why the last key did nothing
+	stray   *stray        // a sign that meant nothing, with what came in one go with it
+	presses int           // how many key messages came
+	ticks   int           // and looks at the clock
 
 	now      time.Duration // from the last message that told the time
 	wall     time.Time     // then, where the bench stands
@@ -62,12 +61,6 @@ type Model struct {
 	summary  []string
 	making   *timetable.Task // the timetable that is being made
 	planSaid []string        // what the last one moved
-}
-
-// enter remembers an Enter that acted: a bounce of the key or of a foot switch follows within moments.
-type enter struct {
-	at     time.Duration
-	vessel string
 }
 
 // New returns the screens.

@@ -28,7 +28,7 @@ type Options struct {
 	ReadThrough bool // Enter pages through the briefing before it acknowledges it; else one Enter does
 
 	Tick     time.Duration // between looks at the clock; 0: 500 ms, so that each second is shown and the machine rests
-	Debounce time.Duration // a bare Enter so soon after an Enter that acted is a bounce; 0: no hands type, and none is, nor is one too soon for a question
+	Debounce time.Duration // a bare Enter so soon after another Enter does nothing; 0: no hands type, and none is too soon
 
 	Width, Height int // in cells, until the terminal tells; 0: 80 by 24
 	Ascii         bool

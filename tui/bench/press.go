@@ -208,39 +208,28 @@ func (m *Model) isVessel(r rune) bool {
 // enter takes the Enter key at the bench: the typed line, or the way forward.
 func (m *Model) enter() {
 	bare := len(m.line) == 0
-	if bare && (m.bounces() || m.isUnread()) {
+	if bare && m.isTooSoon() {
 		return
 	}
 	m.refresh()
-	vessel, typedAt := m.meant(), m.typedAt
+	typedAt := m.typedAt
 	if bare {
 		typedAt = 0
+	} else {
+		m.Operator.Strike()
 	}
-	acted := m.handAt(m.lineText(), typedAt)
-	m.lastEnter = nil
-	if acted {
-		m.lastEnter = &enter{m.now, vessel}
-	}
+	m.handAt(m.lineText(), typedAt)
 }
 
-// bounces tells an Enter that follows one that acted so soon that the key, or the foot, has only sent it twice.
-func (m *Model) bounces() bool {
-	m.refresh()
-	last := m.lastEnter
-	if last == nil || last.vessel != m.meant() || m.now-last.at >= m.Debounce {
-		return false
-	}
-	m.lastEnter = nil // one bounce is taken for a bounce, two are meant
-	return true
-}
-
-// isUnread tells, and says, that a bare Enter came before the question can have been read.
-func (m *Model) isUnread() bool {
+// isTooSoon tells, and says, that a bare Enter came so soon after the one before it that it does nothing: the key is held
+// down, or nobody can have read yet what the first has led to.
+func (m *Model) isTooSoon() bool {
 	if m.Debounce == 0 {
 		return false
 	}
-	m.hint = m.Operator.ReadFirst()
-	return m.hint != ""
+	say, soon := m.Operator.TooSoon(m.Debounce)
+	m.hint = say
+	return soon
 }
 
 // lineText is the typed line as the operator takes it: the letter of what was asked stands apart.
@@ -259,9 +248,8 @@ func (m *Model) lineText() string {
 // hand gives the operator a line that is meant now.
 func (m *Model) hand(line string) { m.handAt(line, 0) }
 
-// handAt gives the operator a line and shows the answer. It tells whether the line did something. A line that could not
-// be saved stays.
-func (m *Model) handAt(line string, typedAt time.Duration) bool {
+// handAt gives the operator a line and shows the answer. A line that could not be saved stays.
+func (m *Model) handAt(line string, typedAt time.Duration) {
 	seen := m.meant()
 	m.answer, m.planSaid = m.Operator.Enter(line, typedAt), nil
 	m.planAtOnce()
@@ -287,7 +275,6 @@ func (m *Model) handAt(line string, typedAt time.Duration) bool {
 			m.bell.attend(v)
 		}
 	}
-	return m.answer.NotSaved == nil && m.answer.Refused == ""
 }
 
 // escape clears the line; without one it says no to a question, or closes the help.
@@ -329,18 +316,14 @@ func (m *Model) meant() string {
 
 // confirm takes Enter on every screen but the bench.
 func (m *Model) confirm() {
-	if m.Operator != nil && m.bounces() {
+	if m.Operator != nil && m.isTooSoon() {
 		return
 	}
-	from := m.screen
-	defer func() {
-		if m.screen != from {
-			m.lastEnter = &enter{m.now, m.meant()}
-		}
-	}()
 	switch m.screen {
 	case choosing:
-		m.choose()
+		if m.choose(); m.Operator != nil {
+			m.Operator.Strike()
+		}
 	case briefing:
 		m.acknowledge()
 	case finished:

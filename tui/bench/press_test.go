@@ -215,10 +215,10 @@ func TestReadTheQuestionFirst(t *testing.T) {
 			t.Errorf("an Enter %s later:\n%s", after, text)
 		}
 	}
-	p.at += 60 * time.Millisecond
+	p.at += 810 * time.Millisecond
 	p.play("")
 	if text := p.text(); p.now().Operator.Open() != nil || !strings.Contains(text, "Oil weighed: 5.06 g (outside") {
-		t.Errorf("an Enter 0.81 s later:\n%s", text)
+		t.Errorf("an Enter 0.81 s after the last:\n%s", text)
 	}
 	p = asked()
 	p.at += 100 * time.Millisecond

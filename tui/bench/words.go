@@ -123,6 +123,9 @@ func ending(v run.View) string {
 	if !isUp(v.Clock) || len(v.Due) > 0 && v.Tone != run.Late {
 		return ""
 	}
+	if v.Enter == run.NotYet {
+		return "not shown yet"
+	}
 	return v.Enter
 }
 

@@ -17,9 +17,6 @@ import (
 	"example.org/meniscus/tui/print"
 )
 
-// bounce is how soon after an Enter a second one counts as the same press of a foot switch.
-const bounce = 300 * time.Millisecond
-
 // grace is how long the screen has to put the terminal right after it was asked to go.
 const grace = 2 * time.Second
 
@@ -52,7 +49,7 @@ func (e *env) benchOptions(hash func() string) bench.Options {
 			io.WriteString(e.out, "\a")
 			return e.sound.play()
 		},
-		Debounce: bounce,
+		Debounce: tui.Guard,
 		Ascii:    e.look.ascii,
 		Palette:  e.palette(),
 	}

@@ -40,7 +40,7 @@ func (e *env) sitPlain(s *sitting) error {
 	o.MoveTo = s.mover()
 	var debounce time.Duration
 	if isTerminal(e.in) { // a pipe sends its lines at once
-		debounce = bounce
+		debounce = tui.Guard
 	}
 	_, err := plain.Run(o, e.in, e.out, plain.Options{
 		Debounce: debounce,

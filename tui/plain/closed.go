@@ -20,7 +20,7 @@ func (f *face) closed(lines *reader) error {
 			f.sumUpAfter(told)
 			return f.left(line.err)
 		case line.text == "" && !line.long && f.o.Open() == nil && !f.unsaved:
-			if f.isLost() || f.bounces() {
+			if f.isLost() || f.isTooSoon() {
 				continue
 			}
 			if told == f.state().Last.N {

@@ -17,8 +17,7 @@ type Options struct {
 	Leave <-chan struct{}
 	// GoOn is how the run is taken up again, as it is typed: "meniscus resume RUN"; asked at the end. nil leaves it unsaid.
 	GoOn func() string
-	// Debounce is how soon after a line that acted an empty one is a bounce of the key; 0: no hands type, and none is, nor is
-	// one too soon for a question.
+	// Debounce is how soon after a line an empty one does nothing; 0: no hands type, and none is too soon.
 	Debounce time.Duration
 	// Width tells how many columns a line may have, anew for each: the terminal may be made wider or narrower. Longer ones are
 	// broken between words. 0, or no function: none is.
@@ -53,7 +52,6 @@ type face struct {
 	told       map[string]string         // the situation of the vessel as last said, by subject
 	vessel     string                    // the vessel that told is about
 	heard      map[string]*announcements // by vessel
-	acted      *acted                    // the last line, if it acted
 	deviations int                       // how many of the state's were told
 	mute       chan error                // why there was no sound
 	unsaved    bool                      // the last line could not be saved
@@ -137,17 +135,17 @@ func (f *face) take(line typed) (leave bool) {
 		f.say("", fmt.Sprintf("Not taken: the line is longer than %d characters. Type a shorter one.", longest))
 		return false
 	}
-	if f.isLost() || line.text == "" && f.bounces() {
+	if f.isLost() {
 		return false
 	}
-	if line.text == "" && f.isUnread() {
+	if line.text != "" {
+		f.o.Strike()
+	} else if f.isTooSoon() {
 		return false
 	}
 	a := f.o.Enter(line.text, 0)
 	f.unsaved = a.NotSaved != nil
-	if f.acted = nil; a.Refused == "" && a.NotSaved == nil {
-		f.acted = &acted{f.o.Engine.Now().Elapsed, f.o.Vessel}
-	} else if line.text != "" {
+	if line.text != "" && (a.Refused != "" || a.NotSaved != nil) {
 		now := f.o.Engine.Now().Elapsed
 		f.lost = &now
 	}
@@ -203,31 +201,20 @@ func (f *face) isLost() bool {
 	return true
 }
 
-// acted remembers a line that did something.
-type acted struct {
-	at     time.Duration // elapsed
-	vessel string
-}
-
-// bounces tells an Enter that follows a line that acted so soon that the key, or the foot, has only sent it twice. One
-// bounce is taken for a bounce, two are meant.
-func (f *face) bounces() bool {
-	last := f.acted
-	if last == nil || last.vessel != f.o.Vessel || f.o.Engine.Now().Elapsed-last.at >= f.opts.Debounce {
+// isTooSoon tells, and says with an open question once more, that an empty line came so soon after the line before it that it
+// does nothing.
+func (f *face) isTooSoon() bool {
+	if f.opts.Debounce == 0 {
 		return false
 	}
-	f.acted = nil
-	return true
-}
-
-// isUnread tells, and says with the question once more, that an empty line came before the question can have been read.
-func (f *face) isUnread() bool {
-	first := f.o.ReadFirst()
-	if first == "" || f.opts.Debounce == 0 {
-		return false
+	say, soon := f.o.TooSoon(f.opts.Debounce)
+	if !soon || say == "" {
+		return soon
 	}
-	f.say("Not done: ", first)
-	f.ask(f.o.Open())
+	f.say("Not done: ", say)
+	if q := f.o.Open(); q != nil {
+		f.ask(q)
+	}
 	return true
 }
 

@@ -135,6 +135,7 @@ var lines = [][2]string{
 	{"@10:42 NAME 53.9", "the same for one of a stage that is passed"},
 	{"@13:39 NAME 10 WHY", "the same after the end: one that was missed, and why"},
 	{"e 5 WHY", "give the wait 5 minutes more"},
+	{"y WHY", "end the wait before its time, or with something not shown"},
 	{"s WHY", "skip what is left of this stage"},
 	{"a", "called away; again: back at the bench"},
 	{"A, B, C", "to that vessel, until something was done on it"},

@@ -42,9 +42,18 @@ func With(script protocols.Script, givens map[string]map[string]string) (protoco
 	return script, nil
 }
 
-// seen returns a line a second later where what a bare Enter does has just changed: a person sees that first.
+// seen returns a line a second later where what a bare Enter does has just changed: a person sees that first. A wait that
+// with these givens is not to end yet is ended with a word why.
 func seen(o *tui.Operator, clock *Clock, line protocols.Line) protocols.Line {
 	clock.Set(line.At)
+	if v := o.Engine.State.Look(line.Vessel, o.Engine.Now().Elapsed); line.Typed == "" && o.Open() == nil && v.Enter == run.NotYet {
+		if next := v.NextReminder; next != nil && next.In <= thought { // it is that which the line is for
+			line.At = o.Engine.Now().Elapsed + next.In + time.Second
+			return line
+		}
+		line.Typed = "y the demo readings are of other givens"
+		return line
+	}
 	if line.Typed == "" && o.Open() == nil && o.Turned(line.Vessel) != "" {
 		line.At += time.Second
 	}
