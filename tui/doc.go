@@ -15,6 +15,8 @@
 //	                its second portion, or the second point of a series; a unit may follow the value, and a value of several
 //	                words stands in quotes; without WHY it was mistyped, while the run goes on: c 12.6, c NAME 12.6
 //	c NAME @10:42 WHY   correct the moment of a mark; 12:40 without the @ is a time of the run's clock
+//	u               undo the newest act of this vessel, or of the one that the hands went on from with it; again: the one before
+//	                it. The clocks go on as if it had never been done; a reading is asked about first
 //	u WHY           take the last reading back: it becomes one that was not taken, and both stay; u NAME WHY another one,
 //	                u NAME.2 WHY the second point of a series. It is always asked about first
 //	g 8.5 WHY       8.5 mL were given once more: added to the newest portion of this vessel

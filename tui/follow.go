@@ -27,7 +27,13 @@ func (o *Operator) Turns() []run.Turn { return o.Engine.State.Queue(o.Engine.Now
 
 // Follow lets the hands go on to the vessel that is due where the one in hand only waits, and says so; "" where nothing
 // changes. A face calls it with every look at the clock, but not while a line is typed.
-func (o *Operator) Follow() string { return o.goTo(o.next(false, false)) }
+func (o *Operator) Follow() string {
+	moved := o.goTo(o.next(false, false))
+	if moved != "" {
+		o.recent = ""
+	}
+	return moved
+}
 
 // StartLine takes note that a line begins with a sign. So soon after a change it is meant for the vessel before it, and
 // the hands go back there. refused says why the sign must not be taken: that vessel is through. The signs that follow it
@@ -55,7 +61,7 @@ func (o *Operator) IsFor(label string) bool {
 
 // choose takes a vessel by hand; it stays until an act was done on it.
 func (o *Operator) choose(label string) {
-	o.Vessel, o.held, o.changed, o.chosen, o.struck = label, true, nil, true, nil
+	o.Vessel, o.held, o.changed, o.chosen, o.recent, o.struck = label, true, nil, true, "", nil
 }
 
 // goTo takes the vessel that the queue names, and says so if it is another one.

@@ -12,6 +12,7 @@ import (
 type Slip struct {
 	Vessel  string
 	Taken   *run.Taken // nil: the vessel has none
+	Undoes  string     // what u alone undoes, in words
 	Becomes string     // what Enter makes of it now, where no reason is typed: "17.0 mL, mistyped"; "" otherwise
 }
 
@@ -24,6 +25,9 @@ func (o *Operator) Slip(line string) (slip Slip, ok bool) {
 		return Slip{}, false
 	}
 	rest := strings.TrimSpace(line[size:])
+	if letter == 'u' && rest == "" {
+		return o.undoes(), true
+	}
 	first, _ := utf8.DecodeRuneInString(rest)
 	name, value := o.named(rest)
 	switch v, t := o.Engine.State.Named(o.Vessel, name); {
@@ -38,6 +42,15 @@ func (o *Operator) Slip(line string) (slip Slip, ok bool) {
 		slip.Becomes = becomes(slip.Taken, rest)
 	}
 	return slip, true
+}
+
+// undoes is what u alone is about: the newest act of the vessel in hand, or of the one that the hands went on from with it.
+func (o *Operator) undoes() Slip {
+	vessel := o.recent
+	if vessel == "" {
+		vessel = o.Vessel
+	}
+	return Slip{Vessel: vessel, Undoes: o.Engine.State.UndoesNext(vessel)}
 }
 
 // last is the reading that was typed last in the run; any may also be a mark or a tick.

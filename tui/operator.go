@@ -24,6 +24,7 @@ type Operator struct {
 	unsaved *run.Command     // what could not be saved, and can be tried again
 	struck  *time.Duration   // elapsed time of the last Enter, whether it did anything or not
 	held    bool             // the vessel was chosen by its letter, and no act was done on it yet
+	recent  string           // vessel of the last act, from which the hands went on to another one; "" once they were led elsewhere
 	chosen  bool             // a letter chose the vessel, and the hands are still there
 	lost    bool             // what was typed last was not taken, for it was begun too soon after a change
 	changed *change          // the last change of vessel, if the queue made it
@@ -114,7 +115,10 @@ func (o *Operator) afresh(line string, typedAt time.Duration) Answer {
 func (o *Operator) do(c run.Command) Answer {
 	wasDue := o.isDue()
 	a, done := o.carryOut(c)
-	if done {
+	if _, undone := c.Do.(run.Undo); undone && done {
+		o.choose(c.Vessel) // what comes next is there
+	} else if done {
+		o.recent = c.Vessel
 		a.Moved = o.goOn(c, wasDue)
 	}
 	return a

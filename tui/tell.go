@@ -31,6 +31,8 @@ func (o *Operator) tell(events []run.Event, fell []string) []string {
 			if t := o.Engine.State.Vessel(e.Vessel).TakenBy(f.Of); t != nil {
 				say("%s: %s is taken back%s", t.Title(), t.ShownAs(t.Was[len(t.Was)-1]), o.instead(e.Vessel, t))
 			}
+		case run.Undone:
+			say("Undone: %s%s", f.What, o.goesOn(e.Vessel))
 		case run.ReadingNotTaken:
 			say("%s: not taken", o.Engine.State.Protocol.Reading(f.Reading).Title)
 		case run.GuardSpoke:
@@ -56,6 +58,15 @@ func (o *Operator) tell(events []run.Event, fell []string) []string {
 		}
 	}
 	return said
+}
+
+// goesOn tells how long the wait that an undone act leads back to has run.
+func (o *Operator) goesOn(vessel string) string {
+	w := o.Engine.State.Look(vessel, o.Engine.Now().Elapsed)
+	if w.Clock == nil || w.Clock.OfHands || w.Clock.ToBegin {
+		return ""
+	}
+	return "; " + w.Stage.Title + " runs since " + run.Hms(w.Clock.Elapsed)
 }
 
 // answered tells that what a reminder asks for is done, and when; that it was to bring a reading, where none came; and

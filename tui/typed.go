@@ -51,6 +51,10 @@ func (o *Operator) command(line string, typedAt time.Duration) (c run.Command, r
 	case 'c':
 		return o.correction(c, rest)
 	case 'u':
+		if rest == "" {
+			c.Do = run.Undo{}
+			break
+		}
 		name, why := o.named(rest)
 		c.Do = run.TakeBack{Reading: name, Why: why}
 	case 'g':

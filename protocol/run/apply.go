@@ -2,6 +2,7 @@ package run
 
 import (
 	"fmt"
+	"slices"
 	"time"
 
 	"example.org/meniscus/protocol"
@@ -38,7 +39,7 @@ func (s *State) at(v *Vessel, id string) (*protocol.Stage, error) {
 func (v *Vessel) move(p Position, now time.Duration) {
 	if p.Stage != v.Stage || p.Portion != v.Portion || p.Phase != v.Phase {
 		v.Since, v.Extended = now, 0
-		clear(v.reminders)
+		v.reminders = nil
 	}
 	v.Position = p
 }
@@ -127,6 +128,7 @@ func (f StageLeft) apply(s *State, v *Vessel, e Event) error {
 		return fmt.Errorf("stage %s is not through", st.ID)
 	}
 	v.Portion = st.Portions + 1
+	v.stays = slices.Clone(v.stays)
 	v.stays[len(v.stays)-1].to = e.Elapsed
 	if v.Stage == len(s.Protocol.Stages)-1 {
 		v.Stage++
@@ -151,7 +153,7 @@ func (f ReminderAnswered) apply(s *State, v *Vessel, _ Event) error {
 		return err
 	}
 	a := v.reminders[f.Reminder]
-	v.reminders[f.Reminder] = answered{f.N, a.count + 1}
+	v.reminders = with(v.reminders, f.Reminder, answered{f.N, a.count + 1})
 	return nil
 }
 
@@ -199,7 +201,7 @@ func (f Resumed) apply(s *State, _ *Vessel, e Event) error {
 }
 
 func (f Ended) apply(s *State, _ *Vessel, e Event) error {
-	s.Ended = &Ending{e.Moment, f.Abandoned, f.Why}
+	s.Ended = &Ending{e.Moment, f.Abandoned, f.Why, e.N}
 	return nil
 }
 

@@ -2,6 +2,7 @@ package run
 
 import (
 	"fmt"
+	"maps"
 	"slices"
 	"time"
 
@@ -33,7 +34,10 @@ func (f ReadingTaken) apply(s *State, v *Vessel, e Event) error {
 		v.Taken[len(v.Taken)-1].Entered, v.Taken[len(v.Taken)-1].Why = &Moment{e.At, e.Elapsed}, f.Why
 	}
 	k := key(r, f.Portion)
-	delete(v.stopwatch, k)
+	if _, ran := v.stopwatch[k]; ran {
+		v.stopwatch = maps.Clone(v.stopwatch)
+		delete(v.stopwatch, k)
+	}
 	if f.Unlikely {
 		s.unlikely(v, r, f.Portion, f.Typed, f.Planned, e)
 	}
@@ -51,7 +55,7 @@ func (f ReadingTaken) apply(s *State, v *Vessel, e Event) error {
 func (v *Vessel) answerByReading(i int, r protocol.Reminder, at time.Duration) {
 	n := fallen(r, at-v.Since+r.Every/2)
 	if a := v.reminders[i]; n > a.upTo {
-		v.reminders[i] = answered{n, a.count + 1}
+		v.reminders = with(v.reminders, i, answered{n, a.count + 1})
 	}
 }
 
@@ -65,7 +69,7 @@ func (s *State) unlikely(v *Vessel, r *protocol.Reading, portion int, typed, pla
 
 // settle counts a value that is taken or left out, and goes on when the readings at the end of a stage are done.
 func (s *State) settle(v *Vessel, k slot, e Event) {
-	v.settled[k]++
+	v.settled = with(v.settled, k, v.settled[k]+1)
 	st := s.stage(v)
 	if st == nil || v.Through != nil || v.complete(st) || v.Phase != protocol.EndPhase {
 		return
@@ -136,11 +140,12 @@ func (f ReadingCorrected) apply(s *State, v *Vessel, e Event) error {
 	return nil
 }
 
-// tookIn returns the reading that an event took.
+// tookIn returns the reading that an event took, to be changed.
 func (v *Vessel) tookIn(event int, reading string) (*Taken, error) {
 	if v == nil {
 		return nil, errNoVessel
 	}
+	v.Taken = slices.Clone(v.Taken) // an older state may share it
 	if t := v.TakenBy(event); t != nil && t.Reading.ID == reading {
 		return t, nil
 	}
@@ -174,7 +179,7 @@ func (f ReadingTakenBack) apply(s *State, v *Vessel, e Event) error {
 	s.deviate(Deviation{At: e.Moment, Vessel: v.Label, Stage: t.Reading.Stage.ID, Portion: k.portion, Kind: "taken back",
 		What: t.Reading.Title, Planned: "to be read", Done: "read as " + shown + ", then taken back", Why: f.Why})
 	if (t.Reading.Shared || s.isHere(v, t.Reading, t.Portion)) && v.settled[k] > 0 {
-		v.settled[k]-- // it is asked for again: one that is shared, of whatever vessel comes by
+		v.settled = with(v.settled, k, v.settled[k]-1) // it is asked for again: one that is shared, of whatever vessel comes by
 	}
 	s.reviewGuards(v)
 	return nil
@@ -207,6 +212,6 @@ func (f StopwatchStarted) apply(s *State, v *Vessel, e Event) error {
 	if err != nil {
 		return err
 	}
-	v.stopwatch[key(r, f.Portion)] = e.Elapsed
+	v.stopwatch = with(v.stopwatch, key(r, f.Portion), e.Elapsed)
 	return nil
 }

@@ -34,6 +34,7 @@ func (ZoneChanged) Kind() string      { return "zone changed" }
 func (Drafted) Kind() string          { return "drafted" }
 func (ReadingTakenBack) Kind() string { return "reading taken back" }
 func (Planned) Kind() string          { return "planned" }
+func (Undone) Kind() string           { return "undone" }
 
 // decoders reads each kind of fact.
 var decoders = map[string]func([]byte) (Fact, error){
@@ -64,6 +65,7 @@ var decoders = map[string]func([]byte) (Fact, error){
 	Drafted{}.Kind():          read[Drafted],
 	ReadingTakenBack{}.Kind(): read[ReadingTakenBack],
 	Planned{}.Kind():          read[Planned],
+	Undone{}.Kind():           read[Undone],
 }
 
 // read decodes one kind of fact; a field that it does not have is an error, and so is anything behind it.

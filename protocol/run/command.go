@@ -39,6 +39,8 @@ type (
 	}
 	// TakeBack makes the newest value of a reading ("" means the last one taken) one that was not taken.
 	TakeBack struct{ Reading, Why string }
+	// Undo takes the vessel's newest act back, whatever it was, as if it had never been; again, the one before it.
+	Undo struct{}
 	// Again adds what was given once more to the newest portion of the vessel, of whatever stage: a second pour into it.
 	Again struct{ Typed, Why string }
 	// LeaveOut says that the reading asked for is not taken, and why.
@@ -73,6 +75,7 @@ func (TakeBack) act()    {}
 func (Again) act()       {}
 func (LeaveOut) act()    {}
 func (Note) act()        {}
+func (Undo) act()        {}
 func (Skip) act()        {}
 func (Extend) act()      {}
 func (EndWait) act()     {}

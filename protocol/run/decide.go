@@ -61,6 +61,10 @@ func (d *decision) allowed(c Command) error {
 	switch act := c.Do.(type) {
 	case Note, Correct, TakeBack:
 		return nil
+	case Undo:
+		if d.s.Ended != nil {
+			return nil
+		}
 	case Take:
 		if act.Late && d.s.Ended != nil {
 			return nil
@@ -114,6 +118,8 @@ func (d *decision) carryOut(act Act) error {
 		return d.correct(act)
 	case TakeBack:
 		return d.takeBack(act)
+	case Undo:
+		return d.undo()
 	case Again:
 		return d.again(act)
 	case EndVessel:

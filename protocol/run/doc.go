@@ -28,6 +28,12 @@
 // read, which lies within its stage, and when it was entered. What is given again to a portion is such a correction, to the
 // sum of both. Results and guards follow the newest.
 //
+// Undoing. The newest act of a vessel can be undone, whatever it was, and then the one before it: an event of its own, after
+// which the vessel stands where it would stand had the act never been. Its clocks count from when they began, so they have
+// gone on. The state keeps how a vessel stood before each of its newest events, some hundreds of them. What an undone act
+// deviated by is no deviation; the record shows what was undone. What other vessels did meanwhile stays: a reading for all
+// vessels that is undone is asked for again of whatever vessel comes by, and a place that was left is filled again.
+//
 // Each vessel is in one place: a stage, a portion, a phase (hands, wait, end) and a step. Its clocks run on Elapsed, the
 // time since the run began, which the caller hands in as a Moment; this package never asks the time, reads no file and
 // knows no screen. Engine ties a State to a Recorder: an event is recorded before the state shows it.

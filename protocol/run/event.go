@@ -112,6 +112,11 @@ type (
 		Reading string `json:"reading"`
 		Why     string `json:"why"`
 	}
+	// Undone: an act of the vessel, from event From on to the vessel's newest one, counts as never done.
+	Undone struct {
+		From int    `json:"from"`
+		What string `json:"what"`
+	}
 	// ReadingNotTaken: a reading was left out, with the reason; optional ones may go without.
 	ReadingNotTaken struct {
 		Stage   string `json:"stage"`

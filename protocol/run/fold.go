@@ -2,7 +2,6 @@ package run
 
 import (
 	"fmt"
-	"time"
 
 	"example.org/meniscus/protocol"
 )
@@ -51,10 +50,13 @@ func (s *State) Apply(e Event) error {
 			return fmt.Errorf("event %d is of vessel %q, which the run does not have", e.N, e.Vessel)
 		}
 	}
+	deviations, guards, was := len(s.Deviations), len(s.Guards), s.before(v, e)
 	if err := e.What.apply(s, v, e); err != nil {
 		return fmt.Errorf("event %d (%s): %w", e.N, e.What.Kind(), err)
 	}
-	if v != nil {
+	s.mark(deviations, guards, e.N)
+	if was != nil {
+		v.remember(was)
 		s.keepSpells(v, e)
 		s.keepHands(e)
 	}
@@ -140,7 +142,6 @@ func (s *State) addVessel(label string, givens map[string]string) error {
 	}
 	s.Vessels = append(s.Vessels, &Vessel{
 		Label: label, Set: givens, Sheet: sheet, Position: Position{Stage: -1, Portion: 1},
-		settled: map[slot]int{}, reminders: map[int]answered{}, stopwatch: map[slot]time.Duration{},
 	})
 	for _, v := range s.Vessels {
 		v.own = s.ownOf(v)

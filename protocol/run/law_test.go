@@ -15,7 +15,7 @@ import (
 func TestAnyOrderOfActsReplays(t *testing.T) {
 	acts := []Act{Acknowledge{}, Forward{}, Forward{}, Forward{}, Forward{}, Take{}, Take{}, Take{}, Correct{}, LeaveOut{Why: "no time"}, LeaveOut{},
 		Note{Text: "a remark"}, Skip{Why: "short of time"}, Extend{By: 5 * time.Minute}, GoAway{}, ComeBack{}, EndVessel{Why: "spilt"}, End{Why: "bell"},
-		TakeBack{Why: "wrong flask"}, TakeBack{Why: "again"}, TakeBack{Reading: "room", Why: "draught"}, Again{}, Extend{By: time.Minute, Why: "bell"}, Take{Late: true}, Take{Late: true, Reading: "flask"}, Take{Late: true, Reading: "warmth"}}
+		TakeBack{Why: "wrong flask"}, Undo{}, Undo{}, EndWait{Why: "bell"}, TakeBack{Why: "again"}, TakeBack{Reading: "room", Why: "draught"}, Again{}, Extend{By: time.Minute, Why: "bell"}, Take{Late: true}, Take{Late: true, Reading: "flask"}, Take{Late: true, Reading: "warmth"}}
 	rapid.Check(t, func(rt *rapid.T) {
 		h := begin(t, "A", "B")
 		for i := 0; i < rapid.IntRange(1, 120).Draw(rt, "acts"); i++ {

@@ -23,6 +23,7 @@ type State struct {
 	Notes        []Noting
 	Guards       []Spoken
 	Deviations   []Deviation // in the order they arose, of all vessels
+	Undone       []Undoing   // acts that were undone, in the order of that
 	Restarts     []Restart
 	Breaks       []Break       // sleep, stops and set clocks, in the order they were noticed
 	Draft        *Drafted      // a line to come back to; nil once anything else was done
@@ -56,6 +57,7 @@ type Vessel struct {
 	settled   map[slot]int           // how many values are taken or left out
 	reminders map[int]answered       // by index in the stage, for the running wait
 	stopwatch map[slot]time.Duration // running stopwatches: elapsed time of the start
+	log       []before               // the newest events, each with what was before it
 }
 
 // answered counts the reminders of one kind in the running wait.
@@ -109,6 +111,7 @@ type Deviation struct {
 	Planned string // "40 to 60 min"
 	Done    string // "38 min 20 s"
 	Why     string
+	event   int // that brought it
 }
 
 // A Noting is a remark with its time; Vessel "" is the whole run's.
@@ -125,6 +128,7 @@ type Spoken struct {
 	Guard   string
 	Say     string
 	Settled bool // it holds by now, after a correction
+	event   int  // that brought it
 }
 
 // A Restart is a time at which the program was started again on the run.
@@ -148,6 +152,7 @@ type Ending struct {
 	At        Moment
 	Abandoned bool
 	Why       string
+	event     int
 }
 
 // TakenBy returns the reading that an event took, or nil.

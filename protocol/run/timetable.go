@@ -192,12 +192,19 @@ func (v *Vessel) spell() *Spell {
 	return nil
 }
 
+// ownSpell is spell, to be changed: an older state may share it.
+func (v *Vessel) ownSpell() *Spell {
+	v.Spells = slices.Clone(v.Spells)
+	return v.spell()
+}
+
 // keepSpells keeps the spells true after an event has brought the vessel to its place.
 func (s *State) keepSpells(v *Vessel, e Event) {
 	st := s.stage(v)
 	at := st != nil && v.Through == nil && !v.complete(st) && (v.Phase == protocol.HandsPhase || st.Attended && v.Phase == protocol.WaitPhase)
 	if last := v.spell(); last != nil {
 		if !last.Touched && touches(e.What) {
+			last = v.ownSpell()
 			last.Touched = true
 			if last.rests { // until their last act the hands were elsewhere
 				last.From = max(last.From, s.Acted)
@@ -206,6 +213,7 @@ func (s *State) keepSpells(v *Vessel, e Event) {
 		if at && last.Stage == v.Stage && last.Portion == v.Portion {
 			return
 		}
+		last = v.ownSpell()
 		last.To, last.Ended = e.Elapsed, true
 	}
 	if st != nil && v.Phase == protocol.WaitPhase && !st.Attended {

@@ -83,6 +83,7 @@ func vesselOf(s *run.State, v *run.Vessel) Vessel {
 		Amounts:    amounts(s.Protocol, v),
 		Readings:   make([]Reading, 0, len(v.Taken)),
 		Deviations: deviations(s, v.Label),
+		Undone:     undone(s, v.Label),
 		Notes:      notes(s, v.Label),
 		GivenUp:    v.GivenUp,
 	}
@@ -98,6 +99,16 @@ func deviations(s *run.State, vessel string) []Deviation {
 	for _, d := range s.Deviations {
 		if d.Vessel == vessel {
 			out = append(out, Deviation{d.Kind, d.Stage, d.Portion, d.What, d.Planned, d.Done, d.Why, clock(d.At.At), d.At.Elapsed})
+		}
+	}
+	return out
+}
+
+func undone(s *run.State, vessel string) []Undoing {
+	var out []Undoing
+	for _, u := range s.Undone {
+		if u.Vessel == vessel {
+			out = append(out, Undoing{u.Stage, u.What, clock(u.Of.At), clock(u.At.At), u.Of.Elapsed, u.At.Elapsed})
 		}
 	}
 	return out

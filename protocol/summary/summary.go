@@ -61,6 +61,7 @@ type Vessel struct {
 	Results    []Result    `json:"results"`
 	Checks     []Check     `json:"checks"`
 	Deviations []Deviation `json:"deviations"`
+	Undone     []Undoing   `json:"undone,omitempty"`
 	Notes      []Note      `json:"notes"`
 	GivenUp    string      `json:"given_up,omitempty"`
 }
@@ -248,6 +249,17 @@ type Deviation struct {
 	Why     string `json:"why,omitempty"`
 	At      string `json:"at"`
 
+	Elapsed time.Duration `json:"-"`
+}
+
+// Undoing is an act that was undone and counts as never done.
+type Undoing struct {
+	Stage  string `json:"stage"`
+	What   string `json:"what"`
+	DoneAt string `json:"done_at"`
+	At     string `json:"at"` // when it was undone
+
+	Done    time.Duration `json:"-"`
 	Elapsed time.Duration `json:"-"`
 }
 

@@ -225,6 +225,9 @@ func (m *Model) refresh() {
 		m.screen, m.scroll, m.line = finished, 0, nil
 		m.write()
 	}
+	if s.Ended == nil && m.screen == finished { // what closed it was undone
+		m.screen, m.scroll = working, 0
+	}
 }
 
 // frame gathers what the bench screen shows.

@@ -10,13 +10,14 @@ import (
 type slip struct {
 	vessel, title, value string // title "": the vessel has none
 	becomes              string // what Enter makes of it
+	undoes               string // the act that u alone undoes
 }
 
 func slipOf(s tui.Slip) *slip {
 	if s.Taken == nil {
-		return &slip{vessel: s.Vessel}
+		return &slip{vessel: s.Vessel, undoes: s.Undoes}
 	}
-	return &slip{s.Vessel, titleOf(s.Taken.Reading), s.Taken.Shown(), s.Becomes}
+	return &slip{vessel: s.Vessel, title: titleOf(s.Taken.Reading), value: s.Taken.Shown(), becomes: s.Becomes}
 }
 
 // asks are the words before the line, the fullest first: the reading stands before the comma of "take back, because", and
@@ -26,6 +27,9 @@ func (s *slip) asks(whose, opener string) []string {
 	after := " to"
 	if found {
 		after = "," + because
+	}
+	if s.undoes != "" {
+		return []string{whose + "undo " + s.undoes + ", or why", whose + "undo"}
 	}
 	if s.title == "" {
 		return []string{whose + opener}

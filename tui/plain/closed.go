@@ -34,6 +34,9 @@ func (f *face) closed(lines *reader) error {
 			f.sumUpAfter(told)
 			return f.err
 		}
+		if f.state().Ended == nil { // what closed it was undone
+			return f.err
+		}
 	}
 	return f.err
 }

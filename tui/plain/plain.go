@@ -71,7 +71,10 @@ func Run(o *tui.Operator, in io.Reader, out io.Writer, opts Options) (Outcome, e
 	for f.err == nil {
 		f.now()
 		if f.state().Ended != nil {
-			return Finished, f.closed(lines)
+			if err := f.closed(lines); f.state().Ended != nil || err != nil {
+				return Finished, err
+			}
+			continue
 		}
 		line, ok := f.wait(lines)
 		if !ok {

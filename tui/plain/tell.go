@@ -96,7 +96,7 @@ func (f *face) title(stage string) string {
 
 // deviated tells the deviations that were not told yet, but for those that were told with the wait that one of the events ended.
 func (f *face) deviated(events []run.Event) {
-	for _, d := range f.state().Deviations[f.deviations:] {
+	for _, d := range f.state().Deviations[min(f.deviations, len(f.state().Deviations)):] { // an undone act takes its own away
 		if slices.ContainsFunc(events, func(e run.Event) bool { return tui.OfWait(d, e) }) {
 			continue
 		}
@@ -128,6 +128,7 @@ var lines = [][2]string{
 	{"c NAME.2 12.6", "the same for its 2nd portion, or the 2nd point of a series"},
 	{`c NAME "LOT 8" WHY`, "the same for several words: they stand in quotes"},
 	{"c NAME @10:42 WHY", "the same for a mark: its moment was 10:42"},
+	{"u", "undo this vessel's newest act; again: the one before it"},
 	{"u WHY", "take the last reading back, asked first; the record has it"},
 	{"u NAME WHY", "the same for the newest reading of that name"},
 	{"g 8.5 WHY", "given once more: added to this vessel's newest portion"},

@@ -74,6 +74,7 @@ func (p *page) vessel(s *summary.Summary, v summary.Vessel, budget bool) {
 	p.checks("Checks", v.Checks)
 	p.guards(s.Guards, v.Label)
 	p.deviations(v.Deviations)
+	p.undone(v.Undone)
 	p.readings(s, v.Readings)
 	p.notTaken(v.Readings)
 	p.notes("Notes", v.Notes)
@@ -123,6 +124,14 @@ func (p *page) deviations(ds []summary.Deviation) {
 		}
 	}
 	p.add("Otherwise than planned", t)
+}
+
+func (p *page) undone(us []summary.Undoing) {
+	t := &table{Columns: []column{{Head: "Since begin", Right: true, Tight: true}, {Head: "What was undone"}, {Head: "Done at", Right: true, Tight: true}}}
+	for _, u := range us {
+		t.row(since(u.Elapsed), u.What, since(u.Done))
+	}
+	p.add("Undone, and counted as never done", t)
 }
 
 func (p *page) notes(title string, notes []summary.Note) {
