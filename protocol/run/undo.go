@@ -122,7 +122,11 @@ func (s *State) told(v *Vessel, act []before) (what string, reads bool) {
 		t := Taken{Reading: s.Protocol.Reading(f.Reading), Portion: f.Portion, Value: f.Value, Text: f.Text, At: Moment{Elapsed: time.Duration(f.TypedAt)}}
 		return t.Title() + ": " + t.Shown(), true
 	case ReadingCorrected:
-		return fmt.Sprintf("the correction of %s to %s", named(f.Reading), f.Typed), true
+		to := f.Typed
+		if f.Text != "" {
+			to = f.Text
+		}
+		return fmt.Sprintf("the correction of %s to %s", named(f.Reading), to), true
 	case ReadingTakenBack:
 		return "that " + named(f.Reading) + " was taken back", true
 	case ReadingNotTaken:
