@@ -29,7 +29,7 @@ func (s *slip) asks(whose, opener string) []string {
 		after = "," + because
 	}
 	if s.undoes != "" {
-		return []string{whose + "undo " + s.undoes + ", or why", whose + "undo"}
+		return []string{whose + "undo " + s.undoes + ", or why", whose + "undo " + s.undoes, whose + "undo"}
 	}
 	if s.title == "" {
 		return []string{whose + opener}

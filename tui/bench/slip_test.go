@@ -41,7 +41,7 @@ func TestCorrectionOfTheVesselBefore(t *testing.T) {
 	for _, k := range Keys("u x")[:2] {
 		p.send(k)
 	}
-	says("A undo the correction of How the oil looks")
+	says("A undo the correction of How the oil looks to cloudy")
 }
 
 func TestAwayEnterComesBack(t *testing.T) {
