@@ -36,7 +36,8 @@
 // # One writer
 //
 // A lock beside the journal (name.lock) is held by one program at a time. It belongs to the process and vanishes with it,
-// however it ends; the file stays and says who took the lock last. A second writer gets a *HeldError that names the first.
+// however it ends. The file says who has the lock; it goes at a clean end, and with the next one after a crash, but stays where
+// it tells that the journal went on elsewhere. A second writer gets a *HeldError that names the first.
 // Reading takes no lock and writes nothing: it works on a run that is held, for a file of another user that may be read,
 // and on a read-only disk.
 //

@@ -27,14 +27,52 @@ const mostHolder = 10_000
 // A hold on a run vanishes with this process, however it ends.
 type holding struct{ lock *flock.Flock }
 
-// Close lets go. The lock's file stays: to remove it would let two programs hold two files of the same name.
-func (h holding) Close() error { return h.lock.Unlock() }
+// Close lets go and takes the lock's file away, unless that tells where the journal went. It is removed while it is held, where
+// a file that is open can be: whoever opened it before and takes the lock then finds that it is no longer there, and begins
+// anew.
+func (h holding) Close() error {
+	name := h.lock.Path()
+	by, _ := signed(name)
+	remove := by.Moved == "" && stands(h.lock)
+	if remove && removesOpen {
+		_ = os.Remove(name)
+	}
+	err := h.lock.Unlock()
+	if remove && !removesOpen {
+		_ = os.Remove(name) // fails when another has it open by now
+	}
+	return err
+}
+
+// stands reports whether the lock's name still leads to the file that is locked.
+func stands(lock *flock.Flock) bool {
+	ours, err := lock.Stat()
+	if err != nil {
+		return false
+	}
+	found, err := os.Stat(lock.Path())
+	return err == nil && os.SameFile(ours, found)
+}
+
+// mostTries is how often a lock is taken anew that somebody let go of and removed in that moment.
+const mostTries = 100
+
+// take takes the lock on the file that its name leads to.
+func take(name string) (lock *flock.Flock, ok bool, err error) {
+	for range mostTries {
+		lock = flock.New(name, flock.SetPermissions(0o600))
+		if ok, err = lock.TryLock(); err != nil || !ok || stands(lock) {
+			return lock, ok, err
+		}
+		_ = lock.Unlock()
+	}
+	return lock, false, nil
+}
 
 // hold takes the lock of the journal at path; a *HeldError says who has it.
 func hold(path string) (io.Closer, error) {
 	name := lockOf(path)
-	lock := flock.New(name, flock.SetPermissions(0o600))
-	ok, err := lock.TryLock()
+	lock, ok, err := take(name)
 	switch {
 	case errors.Is(err, fs.ErrPermission), errors.Is(err, syscall.EROFS):
 		return nil, &SaveError{path, err}

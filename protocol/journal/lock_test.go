@@ -9,6 +9,8 @@ import (
 	"os/exec"
 	"path/filepath"
 	"strings"
+	"sync"
+	"sync/atomic"
 	"testing"
 )
 
@@ -90,6 +92,76 @@ func TestTwoPrograms(t *testing.T) {
 		t.Fatalf("after the other was killed: %v", err)
 	}
 	w.Close()
+}
+
+// TestNoLockStays: a clean end leaves the journal alone in its folder; one that went on elsewhere leaves the word of it.
+func TestNoLockStays(t *testing.T) {
+	path := write(t, sample()[:4])
+	left := func(want ...string) {
+		t.Helper()
+		entries, err := os.ReadDir(filepath.Dir(path))
+		if err != nil {
+			t.Fatal(err)
+		}
+		var got []string
+		for _, e := range entries {
+			got = append(got, e.Name())
+		}
+		if fmt.Sprint(got) != fmt.Sprint(want) {
+			t.Errorf("in the folder are %v, want %v", got, want)
+		}
+	}
+	name := filepath.Base(path)
+	left(name)
+	w, _, err := Open(path)
+	if err != nil {
+		t.Fatal(err)
+	}
+	left(name, name+".lock")
+	if err := w.MoveTo(filepath.Join(t.TempDir(), name)); err != nil {
+		t.Fatal(err)
+	}
+	if err := w.Close(); err != nil {
+		t.Fatal(err)
+	}
+	left(name, name+".lock")
+	if w, _, err = Open(path); err != nil { // taken up again here: the word is gone
+		t.Fatal(err)
+	}
+	if err := w.Discard(); err != nil {
+		t.Fatal(err)
+	}
+	left()
+}
+
+// TestLockIsTakenOnce: while many take the lock and let go of it, its file comes and goes, and no two have it at a time.
+func TestLockIsTakenOnce(t *testing.T) {
+	path := filepath.Join(t.TempDir(), "r.journal")
+	var inside, taken atomic.Int32
+	var all sync.WaitGroup
+	for range 8 {
+		all.Go(func() {
+			for range 300 {
+				held, err := hold(path)
+				if err != nil {
+					continue
+				}
+				if inside.Add(1) != 1 {
+					t.Error("two have the lock")
+				}
+				taken.Add(1)
+				inside.Add(-1)
+				held.Close()
+			}
+		})
+	}
+	all.Wait()
+	if taken.Load() == 0 {
+		t.Error("nobody had the lock")
+	}
+	if entries, err := os.ReadDir(filepath.Dir(path)); err != nil || len(entries) != 0 {
+		t.Errorf("left behind: %v, %v", entries, err)
+	}
 }
 
 // Whatever happens to the file behind the writer's back is told, nothing is written over it, and what was confirmed can go

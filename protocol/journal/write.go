@@ -217,5 +217,14 @@ func (w *Writer) Path() string { return w.path }
 // Hash returns the chain value of the last line.
 func (w *Writer) Hash() string { return string(w.last[:]) }
 
+// Discard removes the journal of a run in which nothing was done, and lets go of it. A file that is not the one that was
+// written stays.
+func (w *Writer) Discard() error {
+	if _, err := w.file.standing(); err != nil {
+		return w.Close()
+	}
+	return errors.Join(w.file.Close(), w.disk.remove(w.path), w.held.Close())
+}
+
 // Close lets go of the journal; another program may take it up then.
 func (w *Writer) Close() error { return errors.Join(w.file.Close(), w.held.Close()) }

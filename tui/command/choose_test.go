@@ -6,6 +6,7 @@ import (
 	"testing"
 	"time"
 
+	"example.org/meniscus/protocol/run"
 	"example.org/meniscus/protocols"
 	"example.org/meniscus/tui/rehearsal"
 )
@@ -29,6 +30,9 @@ func TestRehearsalsStandLast(t *testing.T) {
 		}
 		s, err := e.open(kept.id, b, rehearsal.NewClock(kept.day))
 		if err != nil {
+			t.Fatal(err)
+		}
+		if _, err := s.engine.Do(run.Command{Do: run.Acknowledge{}}); err != nil {
 			t.Fatal(err)
 		}
 		if err := s.close(); err != nil {

@@ -113,6 +113,10 @@ func quitWhenAsked(p *tea.Program, leave, over <-chan struct{}) {
 // farewell keeps a line that was typed and not entered, and says how to go on with the run, or where its results are. What is
 // to be typed stands in a line of its own, so that a terminal does not break it.
 func (e *env) farewell(s *sitting) {
+	if s.unread() {
+		e.remark("The briefing was not acknowledged: nothing was begun, and no run is kept.")
+		return
+	}
 	if line := s.typed; line.text != "" && s.engine.State.Ended == nil {
 		if err := s.engine.KeepDraft(line.vessel, line.text, line.at); err != nil {
 			e.remark("What was typed and not entered could not be kept: %v. It was: %s", err, line.text)

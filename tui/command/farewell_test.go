@@ -14,16 +14,18 @@ func TestFarewell(t *testing.T) {
 	path := filepath.Join(runs, "2026-03-02-0830-burn-test.journal")
 	const id = "2026-03-02-0830-burn-test"
 	for name, tt := range map[string]struct {
-		ended *run.Ending
-		want  string
+		ended  *run.Ending
+		unread bool
+		want   string
 	}{
-		"goes on": {nil, "Run " + id + " goes on; everything so far is kept.\nTo take it up again: meniscus resume " + id + " --runs " + runs + "\n"},
-		"closed": {&run.Ending{}, "Run " + id + " is closed and kept in\n  " + path + "\nTo print its results:\n  meniscus summary " + id + " --runs " + runs +
+		"unread":  {nil, true, "The briefing was not acknowledged: nothing was begun, and no run is kept.\n"},
+		"goes on": {nil, false, "Run " + id + " goes on; everything so far is kept.\nTo take it up again: meniscus resume " + id + " --runs " + runs + "\n"},
+		"closed": {&run.Ending{}, false, "Run " + id + " is closed and kept in\n  " + path + "\nTo print its results:\n  meniscus summary " + id + " --runs " + runs +
 			"\nTo correct a reading:\n  meniscus resume " + id + " --runs " + runs + "\n"},
 	} {
 		var told bytes.Buffer
 		e := &env{errs: &told, runs: runs}
-		e.farewell(&sitting{id: id, path: path, engine: &run.Engine{State: &run.State{Ended: tt.ended}}})
+		e.farewell(&sitting{id: id, path: path, engine: &run.Engine{State: &run.State{Ended: tt.ended, Acknowledged: !tt.unread}}})
 		if told.String() != tt.want {
 			t.Errorf("%s:\n%s\nwant\n%s", name, told.String(), tt.want)
 		}

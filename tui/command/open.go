@@ -43,7 +43,15 @@ func (s *sitting) close() error {
 	if s == nil || s.journal == nil {
 		return nil
 	}
+	if s.unread() {
+		return s.journal.Discard()
+	}
 	return s.journal.Close()
+}
+
+// unread reports whether the run was left before its briefing was acknowledged: nothing was done, and nothing is kept of it.
+func (s *sitting) unread() bool {
+	return !s.engine.State.Acknowledged && s.engine.State.Ended == nil
 }
 
 // begin starts a run of the named protocol and opens its journal.

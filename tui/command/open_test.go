@@ -2,9 +2,12 @@ package command
 
 import (
 	"bytes"
+	"os"
 	"strings"
 	"testing"
 	"time"
+
+	"example.org/meniscus/protocol/run"
 )
 
 // TestTwoLaptops: two that begin a run of one protocol in one minute have a name each, so that neither journal takes the
@@ -28,6 +31,29 @@ func TestTwoLaptops(t *testing.T) {
 	e := &env{runs: t.TempDir(), config: t.TempDir(), now: func() time.Time { return noon }, random: bytes.NewReader(nil)}
 	if _, err := e.begin("burn-test", cast{n: 1, plan: planning{operators: 1}}); err == nil || e.runIDs() != nil {
 		t.Errorf("nothing was drawn, and the run has a name all the same: %v, %v", err, e.runIDs())
+	}
+}
+
+// TestUnreadIsNotKept: of a run whose briefing was not acknowledged nothing stays, and of one that was, the journal alone.
+func TestUnreadIsNotKept(t *testing.T) {
+	e := &env{runs: t.TempDir(), config: t.TempDir(), now: time.Now, random: strings.NewReader("onetwo--")}
+	for _, read := range []bool{false, true} {
+		s, err := e.begin("burn-test", cast{n: 1, plan: planning{operators: 1}})
+		if err != nil {
+			t.Fatal(err)
+		}
+		if read {
+			if _, err := s.engine.Do(run.Command{Do: run.Acknowledge{}}); err != nil {
+				t.Fatal(err)
+			}
+		}
+		if err := s.close(); err != nil {
+			t.Fatal(err)
+		}
+		left, err := os.ReadDir(e.runs)
+		if err != nil || (len(left) == 1) != read || len(left) > 1 {
+			t.Errorf("acknowledged %v: the folder has %v, %v", read, left, err)
+		}
 	}
 }
 

@@ -225,6 +225,8 @@ func (f *face) isTooSoon() bool {
 func (f *face) left(err error) error {
 	switch {
 	case f.state().Ended != nil:
+	case !f.state().Acknowledged:
+		f.say("", "The briefing was not acknowledged: nothing was begun, and no run is kept.")
 	case f.opts.GoOn != nil:
 		f.say("", "The run goes on; everything so far is kept. To take it up again: "+f.opts.GoOn())
 	default:
