@@ -30,7 +30,12 @@
 //
 //	[[amount]]              id, title, formula, unit, round_to = "0.5 mL", at_most = "100 mL" (what it must fit into), say
 //
-//	[[caution]]             statement = "H225" or a list of codes, substance, say, applies = [ stages ]; none: the whole run
+//	[[content]]             title, parts = { ethanol = 97.3, KOH = 2.1 } (percent by mass), statement, say, from, until:
+//	                        what a vessel or bottle holds, from the first to the last stage that has it on the bench; none:
+//	                        the whole run. Its hazard statements follow from the parts by the simple rules, an orientation;
+//	                        statement = "H225" or a list of codes adds what a safety data sheet says
+//
+//	[[caution]]             say, applies = [ stages ]; none: the whole run
 //
 //	[[stage]]               id, title, say
 //	  portions = 3          the stage is done so many times over; shares = [ … ] when the portions differ in size

@@ -9,7 +9,7 @@ import (
 
 // known lists the keys of each kind of block, in the order in which a message names them.
 var known = map[string][]string{
-	"file":       {"format", "protocol", "instrument", "resource", "profile", "given", "amount", "caution", "stage", "guard", "result", "verdict", "check"},
+	"file":       {"format", "protocol", "instrument", "resource", "profile", "given", "amount", "content", "caution", "stage", "guard", "result", "verdict", "check"},
 	"lab file":   {"instrument"},
 	"protocol":   {"id", "title", "version", "purpose", "references"},
 	"instrument": {"title", "unit", "step", "tolerance", "u", "dof", "offset", "gain", "graduation", "checked"},
@@ -18,7 +18,8 @@ var known = map[string][]string{
 	"given": {"id", "title", "kind", "value", "between", "u", "tolerance", "triangular", "dof", "source", "choices",
 		"per_vessel", "record"},
 	"amount":  {"id", "title", "formula", "unit", "round_to", "at_most", "say"},
-	"caution": {"statement", "substance", "say", "applies"},
+	"content": {"title", "parts", "statement", "say", "from", "until"},
+	"caution": {"say", "applies"},
 	"stage": {"id", "title", "say", "portions", "shares", "steps", "hands", "clock", "wait_last", "remind", "ready",
 		"ready_say", "interlock", "uses", "attended", "pause", "live", "reading"},
 	"step":      {"say", "portion"},

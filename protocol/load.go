@@ -99,6 +99,7 @@ func (l *loader) read(root *table) {
 	l.profiles(root)
 	l.each(root, "given", l.given)
 	l.each(root, "amount", l.amount)
+	l.each(root, "content", l.content)
 	l.each(root, "caution", l.caution)
 	l.each(root, "stage", l.stage)
 	l.each(root, "guard", l.guard)

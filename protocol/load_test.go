@@ -170,21 +170,20 @@ func TestValueType(t *testing.T) {
 
 func TestCautions(t *testing.T) {
 	p := everything(t)
-	var got []string
+	hazards := HazardsOf(p.ContentsOf(p.Stage("catalyst")))
+	got := []string{Beware(hazards, 1, nil)}
 	for _, c := range p.CautionsFor(p.Stage("catalyst")) {
-		got = append(got, c.Wording()...)
 		got = append(got, c.Say.String())
 	}
 	want := []string{
-		"H225 Highly flammable liquid and vapour.", // UN GHS, Annex 3
-		"H319 Causes serious eye irritation.", "",
+		"Danger. Ethanol: H225 Highly flammable liquid and vapour, H319.", // UN GHS, Annex 3
 		"Goggles on for all of it; lot {lot}.",
 	}
 	if d := cmp.Diff(want, got); d != "" {
 		t.Errorf("-want +got:\n%s", d)
 	}
-	if n := len(p.CautionsFor(p.Stage("charge"))); n != 1 {
-		t.Errorf("%d cautions for the first stage, want the one of the whole run", n)
+	if n, held := len(p.CautionsFor(p.Stage("charge"))), p.ContentsOf(p.Stage("charge")); n != 1 || held != nil {
+		t.Errorf("%d cautions and %v for the first stage, want the caution of the whole run", n, held)
 	}
 }
 

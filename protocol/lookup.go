@@ -121,14 +121,3 @@ func (c *Caution) appliesTo(stage *Stage) bool {
 	}
 	return false
 }
-
-// Wording returns each hazard statement with its code before the official words: "H225 Highly flammable liquid and
-// vapour."
-func (c *Caution) Wording() []string {
-	out := make([]string, 0, len(c.Statements))
-	for _, code := range c.Statements {
-		words, _ := reference.Statement(code)
-		out = append(out, code+" "+words+".")
-	}
-	return out
-}

@@ -26,6 +26,7 @@ type Protocol struct {
 	Profiles    []reference.Profile
 	Givens      []*Given
 	Amounts     []*Amount // in an order in which each needs only earlier ones
+	Contents    []*Content
 	Cautions    []*Caution
 	Stages      []*Stage
 	Guards      []*Guard
@@ -92,12 +93,10 @@ type Amount struct {
 	Say       Text
 }
 
-// A Caution is shown before the hands are busy.
+// A Caution is a sentence shown before the hands are busy.
 type Caution struct {
-	Statements []string // GHS codes; the official wording comes from the reference table
-	Substance  string
-	Say        Text
-	Applies    []string // stage ids; empty: the whole run
+	Say     Text
+	Applies []string // stage ids; empty: the whole run
 }
 
 // A Window says how long something takes. Zero means not declared.

@@ -3,23 +3,13 @@ package protocol
 import (
 	"fmt"
 	"slices"
-
-	"example.org/meniscus/calc/reference"
 )
 
 func (l *loader) caution(path string, number int, keys map[string]any) {
 	t := l.table(path, "caution", fmt.Sprintf("caution %d", number), keys)
-	c := &Caution{Substance: t.text("substance")}
-	for _, w := range t.statements() {
-		if _, ok := reference.Statement(w.text); !ok {
-			l.addIn(w, whole, fmt.Sprintf("%q is no hazard statement that is known here", w.text), `a code such as "H225", or say = "…"`)
-			continue
-		}
-		c.Statements = append(c.Statements, w.text)
-	}
-	c.Say = t.sayIn("say", l.cautionScope())
-	if !t.has("statement") && !t.has("say") {
-		t.fault("the caution says nothing", `statement = "H225" or say = "…"`)
+	c := &Caution{Say: t.sayIn("say", l.cautionScope())}
+	if !t.has("say") {
+		t.fault("the caution says nothing", `say = "…"; hazard statements go with what they are of: [[content]] with title and statement`)
 	}
 	applies := t.list("applies")
 	if items, ok := t.get("applies").([]any); ok && len(items) == 0 {
@@ -30,14 +20,6 @@ func (l *loader) caution(path string, number int, keys map[string]any) {
 }
 
 func (l *loader) cautionScope() scope { return scope{l: l, who: "a caution", readings: -1} }
-
-// statements returns the codes, of which a single one may stand without a list.
-func (t *table) statements() []words {
-	if code, ok := t.get("statement").(string); ok {
-		return []words{{t.pathOf("statement"), t.label, "statement", code}}
-	}
-	return t.list("statement")
-}
 
 // stagesOf returns the ids of stages that exist and reports the others.
 func (l *loader) stagesOf(applies []words) []string {

@@ -2,7 +2,6 @@ package run
 
 import (
 	"fmt"
-	"slices"
 	"strings"
 	"time"
 
@@ -30,7 +29,7 @@ func (s *State) Look(label string, now time.Duration) View {
 		next := s.Protocol.Stages[v.Stage+1]
 		w.Do = "Begin with " + next.Title + "."
 		w.Next, w.Enter = next.Title, "begin"
-		w.Cautions, w.Substances = l.cautions(next)
+		w.Hazards, w.Cautions = l.cautions(next)
 		l.toBegin(&w)
 	default:
 		l.stage(&w)
@@ -76,7 +75,7 @@ func (l *look) stage(w *View) {
 	v, st := l.v, l.st
 	w.Stage, w.Portion, w.Portions = st, v.Portion, st.Portions
 	w.Attended, w.Pause = st.Attended, st.Pause.Fill(l.values, v.Portion)
-	w.Cautions, w.Substances = l.cautions(st)
+	w.Hazards, w.Cautions = l.cautions(st)
 	w.Asked = l.asked()
 	w.Gate = l.gate()
 	w.Live = l.live()
@@ -267,23 +266,14 @@ func (l *look) tone(w *View) Tone {
 	return Waiting
 }
 
-// cautions returns those of the stage alone, and what each is about; what holds for the whole run was acknowledged in the
-// briefing.
-func (l *look) cautions(st *protocol.Stage) (out, about []string) {
+// cautions returns those of the stage alone; what holds for the whole run was acknowledged in the briefing.
+func (l *look) cautions(st *protocol.Stage) (hazards []protocol.Hazard, said []string) {
+	contents := l.s.Protocol.ContentsOf(st)
+	said = protocol.ToDo(contents, l.values)
 	for _, c := range l.s.Protocol.CautionsFor(st) {
-		if len(c.Applies) == 0 {
-			continue
-		}
-		for _, w := range c.Wording() {
-			if i := slices.Index(out, w); i >= 0 { // two substances may share a statement
-				about[i] += ", " + c.Substance
-				continue
-			}
-			out, about = append(out, w), append(about, c.Substance)
-		}
-		if say := c.Say.Fill(l.values, 0); say != "" {
-			out, about = append(out, say), append(about, c.Substance)
+		if say := c.Say.Fill(l.values, 0); len(c.Applies) > 0 && say != "" {
+			said = append(said, say)
 		}
 	}
-	return out, about
+	return protocol.HazardsOf(contents), said
 }

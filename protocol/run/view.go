@@ -37,9 +37,9 @@ type View struct {
 	Due               []DueReminder // fallen due and not answered yet
 	NextReminder      *NextReminder
 	Live              []LiveView
-	Busy              []string // resources that others hold: "Balance: with B"
-	Cautions          []string // of this stage, in the official wording, then in plain words
-	Substances        []string // what each of Cautions is about: "ethanol, titration solvent"; "" where it names none
+	Busy              []string          // resources that others hold: "Balance: with B"
+	Hazards           []protocol.Hazard // of what is on the bench in this stage
+	Cautions          []string          // of this stage, in plain words
 	Attended          bool
 	Pause             string
 	Planned           *time.Duration // until the timetable has the hands here next: to begin, or after this wait; nil: it says nothing

@@ -2,9 +2,9 @@ package bench
 
 import (
 	"reflect"
-	"strings"
 	"testing"
 
+	"example.org/meniscus/protocol"
 	"example.org/meniscus/protocol/run"
 	"example.org/meniscus/tui"
 )
@@ -32,25 +32,36 @@ func TestLabel(t *testing.T) {
 	}
 }
 
-// TestBriefCautions: the words of statements go before plain sentences do, and nothing goes without a key in its place.
+// TestBriefCautions: the words of statements go before plain sentences do, the least grave first; a code keeps what it is said
+// of, and nothing goes without a key in its place.
 func TestBriefCautions(t *testing.T) {
-	cautions := []string{
-		"H225 Highly flammable liquid and vapour.", "EUH066 Repeated exposure may cause skin dryness or cracking.",
-		"Stopper it at once. Keep it cool.",
+	view := run.View{
+		Hazards: []protocol.Hazard{
+			{Code: "H314", Of: []string{"Lye"}}, {Code: "H225", Of: []string{"Lye", "Ethanol"}}, {Code: "EUH066", Of: []string{"Lye", "Ethanol"}},
+		},
+		Cautions: []string{"Stopper it at once. Keep it cool."},
 	}
 	for _, tt := range []struct {
 		w, n int
 		want []string
 	}{
-		{64, 3, []string{"! H225 Highly flammable liquid and vapour. EUH066 Repeated", "  exposure may cause skin dryness or cracking. Stopper it at", "  once. Keep it cool."}},
-		{64, 2, []string{"! H225 Highly flammable liquid and vapour. EUH066. Stopper it at", "  once. Keep it cool. More: ?"}},
-		{64, 1, []string{"! H225, EUH066. Stopper it at once. Keep it cool. More: ?"}},
-		{46, 1, []string{"! H225, EUH066. Stopper it at once. More: ?"}},
-		{30, 1, []string{"! H225, EUH066. More: ?"}},
-		{14, 1, []string{"! Beware: ?"}},
+		{80, 3, []string{
+			"! Danger. Lye: H314 Causes severe skin burns and eye damage. Lye; Ethanol: H225",
+			"  Highly flammable liquid and vapour, EUH066 Repeated exposure may cause skin",
+			"  dryness or cracking. Stopper it at once. Keep it cool.",
+		}},
+		{80, 2, []string{
+			"! Danger. Lye: H314 Causes severe skin burns and eye damage. Lye; Ethanol: H225",
+			"  Highly flammable liquid and vapour, EUH066. Stopper it at once. Keep it cool.",
+		}},
+		{90, 1, []string{"! Danger. Lye: H314. Lye; Ethanol: H225, EUH066. Stopper it at once. Keep it cool. More: ?"}},
+		{76, 1, []string{"! Danger. Lye: H314. Lye; Ethanol: H225, EUH066. Stopper it at once. More: ?"}},
+		{56, 1, []string{"! Danger. Lye: H314. Lye; Ethanol: H225, EUH066. More: ?"}},
+		{48, 1, []string{"! Danger: H314, H225, EUH066. More: ?"}},
+		{14, 1, []string{"! Danger: ?"}},
 	} {
 		got := drawn(tt.w, tt.n, true, func(a area) {
-			p := panel{area: a, view: run.View{Cautions: cautions}, help: tui.NewKeys().Help.Help().Key}
+			p := panel{area: a, view: view, help: tui.NewKeys().Help.Help().Key}
 			rows, whole := p.cautionRows(tt.n)
 			if whole != (tt.n == 3) {
 				t.Errorf("in %d rows of %d cells, whole is %v", tt.n, tt.w, whole)
@@ -59,32 +70,6 @@ func TestBriefCautions(t *testing.T) {
 		})
 		if !reflect.DeepEqual(got, tt.want) {
 			t.Errorf("in %d rows of %d cells the cautions are %q, want %q", tt.n, tt.w, got, tt.want)
-		}
-	}
-}
-
-// TestGraveCautionsKeepTheirWords: the words of statements go by how grave they are, the least grave first; the statements
-// stay in their order.
-func TestGraveCautionsKeepTheirWords(t *testing.T) {
-	cautions := []string{
-		"H290 May be corrosive to metals.", "H302 Harmful if swallowed.", "H314 Causes severe skin burns and eye damage.",
-		"H225 Highly flammable liquid and vapour.",
-	}
-	for w, want := range map[int]string{
-		148: "! " + strings.Join(cautions, " "),
-		140: "! H290 May be corrosive to metals. H302. " + cautions[2] + " " + cautions[3] + " More: ?",
-		130: "! H290 May be corrosive to metals. H302. " + cautions[2] + " " + cautions[3],
-		110: "! H290, H302. " + cautions[2] + " " + cautions[3] + " More: ?",
-		80:  "! H290, H302. " + cautions[2] + " H225. More: ?",
-		40:  "! H290, H302, H314, H225. More: ?",
-	} {
-		got := drawn(w, 1, true, func(a area) {
-			p := panel{area: a, view: run.View{Cautions: cautions}, help: "?"}
-			rows, _ := p.cautionRows(1)
-			p.rows(0, rows)
-		})[0]
-		if got != want {
-			t.Errorf("in %d cells the cautions are %q, want %q", w, got, want)
 		}
 	}
 }

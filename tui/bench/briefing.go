@@ -46,50 +46,41 @@ func briefingPage(s *run.State, g *glyphs, k tui.Keys, w int) page {
 }
 
 func writeCautions(t *writer, s *run.State) {
-	if len(s.Protocol.Cautions) == 0 {
+	p := s.Protocol
+	if len(p.Contents)+len(p.Cautions) == 0 {
 		return
 	}
 	t.heading("Beware")
-	for _, c := range s.Protocol.Cautions {
-		about := cautionScope(s.Protocol, c)
-		for _, statement := range c.Wording() {
-			t.wrapped(tui.Strong, t.caution+" ", tui.Warn, statement+about)
-			about = ""
+	for _, c := range p.Contents {
+		hazards := protocol.HazardsOf([]*protocol.Content{c})
+		t.wrapped(tui.Strong, t.caution+" ", tui.Warn, protocol.Beware(hazards, len(hazards), nil)+onTheBench(p, c))
+	}
+	for _, say := range protocol.ToDo(p.Contents, s.Vessels[0].Sheet) {
+		t.wrapped(tui.Ink, t.caution+" ", tui.Warn, say)
+	}
+	for _, c := range p.Cautions {
+		var titles []string
+		for _, id := range c.Applies {
+			titles = append(titles, p.Stage(id).Title)
 		}
-		if !c.Say.IsEmpty() {
-			before := "  "
-			if len(c.Statements) == 0 {
-				before = t.caution + " "
-			}
-			t.wrapped(tui.Ink, before, tui.Warn, fillIn(c.Say, s)+about)
+		say := fillIn(c.Say, s)
+		if titles != nil {
+			say += " (In: " + strings.Join(titles, ", ") + ")"
 		}
+		t.wrapped(tui.Ink, t.caution+" ", tui.Warn, say)
 	}
 }
 
-// cautionScope tells what a caution is about: the substance, and the stages.
-func cautionScope(p *protocol.Protocol, c *protocol.Caution) string {
-	var titles []string
-	for _, id := range c.Applies {
-		for _, st := range p.Stages {
-			if st.ID == id {
-				titles = append(titles, st.Title)
-			}
-		}
-	}
-	var out string
-	if c.Substance != "" {
-		out = " " + strings.ToUpper(c.Substance[:1]) + c.Substance[1:]
-	}
-	if len(titles) > 0 {
-		if out != "" {
-			out += ","
-		}
-		out += " in: " + strings.Join(titles, ", ")
-	}
-	if out == "" {
+// onTheBench tells from which stage to which a content is on the bench; nothing where that is the whole run.
+func onTheBench(p *protocol.Protocol, c *protocol.Content) string {
+	from, until := p.Stages[c.From].Title, p.Stages[c.Until].Title
+	switch {
+	case c.From == 0 && c.Until == len(p.Stages)-1:
 		return ""
+	case c.From == c.Until:
+		return " (In: " + from + ")"
 	}
-	return " (" + strings.TrimSpace(out) + ")"
+	return " (From: " + from + ", to: " + until + ")"
 }
 
 // fillIn fills a text with the first vessel's values.

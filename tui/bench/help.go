@@ -5,6 +5,7 @@ import (
 
 	"github.com/charmbracelet/bubbles/key"
 
+	"example.org/meniscus/protocol"
 	"example.org/meniscus/protocol/run"
 	"example.org/meniscus/tui"
 )
@@ -65,8 +66,11 @@ func writeStage(t *writer, v run.View) {
 			t.text(tui.Ink, "The work may rest here: "+v.Pause)
 		}
 	}
-	if len(v.Cautions) > 0 {
+	if len(v.Hazards)+len(v.Cautions) > 0 {
 		t.heading("Beware, in this stage")
+		if len(v.Hazards) > 0 {
+			t.wrapped(tui.Strong, t.caution+" ", tui.Warn, protocol.Beware(v.Hazards, len(v.Hazards), nil))
+		}
 		for _, c := range v.Cautions {
 			t.wrapped(tui.Ink, t.caution+" ", tui.Warn, c)
 		}

@@ -209,13 +209,13 @@ func TestMoreIsUnderHelp(t *testing.T) {
 	p := newPlayer(t, 1)
 	p.size(48, 20)
 	p.play(catalyst...)
-	if text := p.text(); !strings.Contains(text, "H225, H302, H314.") || !strings.Contains(text, "More: ?") {
+	if text := p.text(); !strings.Contains(text, "Danger: H314, H225, H302.") || !strings.Contains(text, "More: ?") {
 		t.Errorf("neither codes nor a key stand for the cautions:\n%s", text)
 	}
 	v := p.now().views[0]
 	p.size(200, 60)
 	p.play("?")
-	for _, want := range append(v.Cautions, doWords(v)) {
+	for _, want := range append(v.Cautions, doWords(v), protocol.Beware(v.Hazards, len(v.Hazards), nil)) {
 		if text := p.text(); !strings.Contains(text, want) {
 			t.Errorf("the help does not tell %q:\n%s", want, text)
 		}

@@ -79,11 +79,12 @@ id = "half"
 title = ` + q() + `
 formula = "batch / 2"
 unit = "g"
-[[caution]]
+[[content]]
 statement = "H225"
-substance = ` + q() + `
+title = ` + q() + `
 say = ` + q() + `
-applies = ["weigh"]
+from = "weigh"
+until = "weigh"
 [[stage]]
 id = "weigh"
 title = ` + q() + `

@@ -30,8 +30,16 @@ func (f *face) greet() {
 func (f *face) brief() {
 	s := f.state()
 	f.say("", "Before the start")
+	sheet := s.Vessels[0].Sheet
+	for _, c := range s.Protocol.Contents {
+		hazards := protocol.HazardsOf([]*protocol.Content{c})
+		f.say("", protocol.Beware(hazards, len(hazards), nil))
+	}
+	for _, say := range protocol.ToDo(s.Protocol.Contents, sheet) {
+		f.say("Caution: ", say)
+	}
 	for _, c := range s.Protocol.Cautions {
-		f.caution(c, s.Vessels[0].Sheet)
+		f.say("Caution: ", c.Say.Fill(sheet, 0))
 	}
 	f.say("", summary.Deferral)
 	for i := 0; i < len(s.Vessels); {
@@ -49,24 +57,6 @@ func (f *face) haveReady(vessels []*run.Vessel) {
 	for _, line := range ready(vessels[0]) {
 		f.say("  ", line)
 	}
-}
-
-func (f *face) caution(c *protocol.Caution, sheet *protocol.Sheet) {
-	subject := cautionOf(c.Substance)
-	for _, w := range c.Wording() {
-		f.say(subject, w)
-	}
-	if !c.Say.IsEmpty() {
-		f.say(subject, c.Say.Fill(sheet, 0))
-	}
-}
-
-// cautionOf begins a caution, with the substance that it is about if it names one.
-func cautionOf(substance string) string {
-	if substance == "" {
-		return "Caution: "
-	}
-	return "Caution, " + substance + ": "
 }
 
 // labels names vessels that stand in a row: "vessel A", "each of the vessels A to C".

@@ -43,9 +43,12 @@ func (f *face) situation(v run.View) []fact {
 	place := place(v)
 	add("place", fmt.Sprintf("[%s] %s", run.Hms(f.o.Engine.Now().Elapsed), place))
 	facts[0].key = place
-	for i, c := range v.Cautions {
-		subject := cautionOf(v.Substances[i])
-		add("caution "+subject+c, subject+c)
+	if len(v.Hazards) > 0 {
+		beware := protocol.Beware(v.Hazards, len(v.Hazards), nil)
+		add("hazards "+beware, beware)
+	}
+	for _, c := range v.Cautions {
+		add("caution "+c, "Caution: "+c)
 	}
 	if v.Attended {
 		add("attended", "Stay with it all the time.")

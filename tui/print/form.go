@@ -4,6 +4,7 @@ import (
 	"bufio"
 	"fmt"
 	"io"
+	"slices"
 	"strings"
 
 	"github.com/charmbracelet/lipgloss"
@@ -105,29 +106,20 @@ func (f *form) shown(first bool, heading, title, id string) {
 
 // cautions writes those of a stage, or those of the whole run.
 func (f *form) cautions(st *protocol.Stage) {
+	if st != nil {
+		contents := f.p.ContentsOf(st)
+		if hazards := protocol.HazardsOf(contents); len(hazards) > 0 {
+			f.bullet("! ", visible(protocol.Beware(hazards, len(hazards), nil)))
+		}
+		for _, say := range protocol.ToDo(contents, f.v.Sheet) {
+			f.bullet("! ", visible(say))
+		}
+	}
 	for _, c := range f.p.Cautions {
-		if (st == nil) != (len(c.Applies) == 0) || st != nil && !applies(c, st) {
-			continue
-		}
-		subject := ""
-		if c.Substance != "" {
-			subject = c.Substance + ": "
-		}
-		for _, say := range append(c.Wording(), c.Say.Fill(f.v.Sheet, 0)) {
-			if say != "" {
-				f.bullet("! ", visible(subject+say))
-			}
+		if st == nil && len(c.Applies) == 0 || st != nil && slices.Contains(c.Applies, st.ID) {
+			f.bullet("! ", visible(c.Say.Fill(f.v.Sheet, 0)))
 		}
 	}
-}
-
-func applies(c *protocol.Caution, st *protocol.Stage) bool {
-	for _, id := range c.Applies {
-		if id == st.ID {
-			return true
-		}
-	}
-	return false
 }
 
 func (f *form) stage(st *protocol.Stage) {
