@@ -66,7 +66,7 @@ func (o *Operator) goesOn(vessel string) string {
 	if w.Clock == nil || w.Clock.OfHands || w.Clock.ToBegin {
 		return ""
 	}
-	return "; " + w.Stage.Title + " runs since " + run.Hms(w.Clock.Elapsed)
+	return "; " + w.Stage.Title + " has run for " + run.Hms(w.Clock.Elapsed)
 }
 
 // answered tells that what a reminder asks for is done, and when; that it was to bring a reading, where none came; and
