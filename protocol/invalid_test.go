@@ -72,6 +72,9 @@ var invalid = map[string][]string{
 		`35:12: given "late": between: 250 g is more than 10 g; write the lower one first`,
 		`39:9: given "large": value = "500 g" is more than 250 g; write a value in between`,
 		`42:13: given "large": tolerance stands beside u: a given has one of them`,
+		`56:9: given "cold": value = "-500 Cel": -500 °C is below absolute zero`,
+		`60:9: given "light": value = "-5 g": -5 g is less than nothing: a mass cannot be negative`,
+		`64:9: given "past": value = "-3 min": -3 min is less than nothing: a time cannot be negative`,
 	},
 	"header.toml": {
 		`1:10: the file: format = "1" is a text, not a whole number; write format = 1`,

@@ -73,6 +73,10 @@ func (t *table) givenNumber(g *Given) bool {
 	}
 	g.Value = value
 	g.Low, g.High = t.between(value.Unit)
+	if why := value.Impossible(); why != "" {
+		t.faultAt("value", "value = "+t.raw("value")+": "+why, "")
+		return false
+	}
 	if msg := g.outside(value); msg != "" {
 		t.faultAt("value", fmt.Sprintf("value = %s is %s", t.raw("value"), msg), "a value in between")
 	}

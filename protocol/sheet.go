@@ -116,6 +116,9 @@ func (g *Given) value(typed string, isSet bool) (formula.Value, error) {
 	if err != nil {
 		return formula.Value{}, &GivenError{g.ID, typed, err.Error()}
 	}
+	if why := q.Impossible(); why != "" {
+		return formula.Value{}, &GivenError{g.ID, typed, why}
+	}
 	if side := g.outside(q); side != "" {
 		return formula.Value{}, &GivenError{g.ID, typed, side + "; allowed is " + g.allowed()}
 	}

@@ -155,6 +155,9 @@ func parseTypedUnit(code string, asked Unit) (Unit, error) {
 	if asked.IsTemperature() && (code == "C" || code == "c" || code == "°") {
 		return ParseUnit("Cel")
 	}
+	if code == "S" && asked.Fits(MustUnit("s")) { // no siemens where a time is asked for
+		return ParseUnit("s")
+	}
 	if meant, ok := slips[code]; ok { // also where the slip is a code of its own: ML is no megalitre at the bench
 		return ParseUnit(meant)
 	}

@@ -212,6 +212,21 @@ func Compare(a, b Quantity) (int, error) {
 	return 0, nil
 }
 
+// Impossible tells why nothing can be q: a temperature below absolute zero, a mass or a time below nothing. It is "" where
+// something can; an interval of temperature can be negative.
+func (q Quantity) Impossible() string {
+	const dust = 1e-9 // K
+	switch {
+	case q.Unit.IsTemperature() && q.Unit.convert(q.Value, MustUnit("K")) < -dust:
+		return q.Text() + " is below absolute zero"
+	case q.Value < 0 && q.Unit.Fits(MustUnit("g")):
+		return q.Text() + " is less than nothing: a mass cannot be negative"
+	case q.Value < 0 && q.Unit.Fits(MustUnit("s")):
+		return q.Text() + " is less than nothing: a time cannot be negative"
+	}
+	return ""
+}
+
 // A RangeError says that a calculation has no value for these numbers.
 type RangeError struct{ Msg string }
 

@@ -12,10 +12,34 @@ var slips = map[string]string{
 	"°F": "[degF]", "F": "[degF]", "degF": "[degF]", "k": "K",
 	"ml": "mL", "ML": "mL", "Ml": "mL", "cc": "mL", "ccm": "cm3",
 	"gr": "g", "G": "g", "gram": "g", "grams": "g", "Kg": "kg", "KG": "kg",
-	"sec": "s", "secs": "s", "seconds": "s", "S": "s", "mins": "min", "minutes": "min", "minute": "min",
+	"sec": "s", "secs": "s", "seconds": "s", "mins": "min", "minutes": "min", "minute": "min",
 	"hr": "h", "hrs": "h", "hour": "h", "hours": "h",
 	"kj": "kJ", "KJ": "kJ", "Kcal": "kcal", "M": "mol/L", "inch": "[in_i]", "in": "[in_i]",
 	"percent": "%", "‰": "[ppth]", "ppm": "[ppm]", "pH": "[pH]", "ohm": "Ohm", "Ω": "Ohm", "°": "deg",
+}
+
+// elsewhere are the UCUM codes of units that are not known here, with their names. What differs from them in capitals only
+// is of another kind, so it is no advice.
+var elsewhere = map[string]string{
+	"S": "siemens", "a": "year", "mo": "month", "eV": "electronvolt", "T": "tesla", "H": "henry", "Wb": "weber", "Bq": "becquerel", "Gy": "gray",
+	"Sv": "sievert", "kat": "katal", "lm": "lumen", "lx": "lux", "sr": "steradian", "dyn": "dyne", "B": "bel", "b": "barn", "u": "dalton",
+}
+
+// isElsewhere names the unit that is not known here and that an atom is the code of, with or without a prefix; "" when it is
+// none.
+func isElsewhere(atom string) string {
+	if name, ok := elsewhere[atom]; ok {
+		return name
+	}
+	if _, ok := slips[atom]; ok { // pH is no picohenry
+		return ""
+	}
+	for p := range prefixes {
+		if rest, ok := strings.CutPrefix(atom, p); ok && rest != "a" && elsewhere[rest] != "" {
+			return elsewhere[rest]
+		}
+	}
+	return ""
 }
 
 // labelSigns turn the signs of a label into those of a code.
@@ -58,7 +82,7 @@ func meantTerm(term string) string {
 	if meant, ok := slips[atom]; ok && (digits == "" || !strings.Contains(meant, "/")) {
 		return meant + digits
 	}
-	if c := otherCase(atom); c != "" {
+	if c := otherCase(atom); c != "" && isElsewhere(atom) == "" {
 		return c + digits
 	}
 	return term

@@ -29,7 +29,9 @@ func ParseUnit(code string) (Unit, error) {
 	}
 	u, err := parseStrict(code)
 	if err != nil {
-		if better, ok := labelForm(code); ok {
+		if name := isElsewhere(code); name != "" {
+			err = &UnitError{Msg: fmt.Sprintf("the unit %q is the %s, which is not known here", code, name)}
+		} else if better, ok := labelForm(code); ok {
 			err = &UnitError{Msg: fmt.Sprintf("the unit %q is not a UCUM code: write %q", code, better)}
 		}
 		return One, err

@@ -134,6 +134,13 @@ func TestUnitErrors(t *testing.T) {
 		{"mg KOH", `the unit "mg KOH"` + unknown},
 		{"g*m", `the unit "g*m" is not a UCUM code: write "g.m"`},
 		{"kpa", `the unit "kpa" is not a UCUM code: write "kPa"`},
+		{"S", `the unit "S" is the siemens, which is not known here`}, // and no second
+		{"mS", `the unit "mS" is the siemens, which is not known here`},
+		{"a", `the unit "a" is the year, which is not known here`}, // and no ampere
+		{"keV", `the unit "keV" is the electronvolt, which is not known here`}, // and no exavolt
+		{"eV", `the unit "eV" is the electronvolt, which is not known here`},
+		{"mS/cm", `the unit "mS/cm"` + unknown},
+		{"J/eV", `the unit "J/eV"` + unknown},
 		{"µmol/l", `the unit "µmol/l" is not a UCUM code: write "umol/l"`},
 	}
 	for _, tt := range tests {

@@ -33,6 +33,8 @@ A,temperature,20,,9:30
 A,empty,112.36,,5
 A,empty,112.37,,6
 A,full,-3,,7
+A,temperature,-500,,8
+A,temperature,-460,[degF],9
 `, `r.csv:2: weighings has no reading "emtpy"; write empty
 r.csv:3: full: "heavy" is no number; type digits such as 12.5
 r.csv:4: full: mL is no unit for a reading in g
@@ -45,13 +47,17 @@ r.csv:10: temperature has no value; write a number in Cel, or leave the row out
 r.csv:11: "yesterday" is no time; write 2026-03-02T09:30:00Z, 9:30, or minutes since the start such as 12.5
 r.csv:12: "9:30" is a clock time, but line 2 has minutes since the start; write one kind of time in the whole file
 r.csv:14: empty is one reading, this is number 2 of vessel A; write only the one that counts
-r.csv:15: full: -3 g cannot be less than nothing`},
+r.csv:15: full: -3 g cannot be less than nothing
+r.csv:16: temperature: -500 °C is below absolute zero
+r.csv:17: temperature: -273.333 °C is below absolute zero`},
 		{"too many", paper.Header + "\nA,titre,1,,0\nA,titre,2,,1\nA,titre,3,,2\nA,titre,4,,3\n",
 			`r.csv:5: titre has a value for each of 3 portions, this is number 4`},
 		{"backwards", paper.Header + "\nA,temperature,20,,5\nA,temperature,21,,4\n",
 			`r.csv:3: temperature goes back in time; write its rows in the order of their times`},
 		{"mark", paper.Header + "\nA,standing_since,,,\n",
 			`r.csv:2: the mark standing_since has no time; write at = 2026-03-02T09:30:00Z, 9:30, or minutes since the start such as 12.5`},
+		{"mark with two times", paper.Header + "\nA,standing_since,3,min,5\nA,empty,112,,6\n",
+			`r.csv:2: the mark standing_since has at = 5 and the value 3: a mark has one time; write the time in one of them`},
 		{"given twice", paper.Header + "\nA,wanted,10,,\nB,wanted,11,,\nA,fuel,ester,,\nA,fuel,ester,,\n",
 			`r.csv:3: the given wanted of all vessels stands in line 2 already; write it once
 r.csv:5: the given fuel of vessel A stands in line 4 already; write it once`},

@@ -114,6 +114,9 @@ func (r *reader) file(w row) {
 // mark gives a mark its time: at, or else its value.
 func (r *reader) mark(w *row) bool {
 	switch {
+	case w.at != "" && w.value != "":
+		r.fault(w.line, "the time in one of them", "the mark %s has at = %s and the value %s: a mark has one time", w.reading, w.at, w.value)
+		return false
 	case w.at != "":
 		return true
 	case w.value == "":

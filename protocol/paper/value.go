@@ -70,6 +70,10 @@ func (r *reader) number(w row, id string, unit quantity.Unit) (value, bool) {
 		r.fault(w.line, "", "%s: %s cannot be less than nothing", id, q.Text())
 		return value{}, false
 	}
+	if why := q.Impossible(); why != "" {
+		r.fault(w.line, "", "%s: %s", id, why)
+		return value{}, false
+	}
 	return value{number: q.Value}, true
 }
 

@@ -103,6 +103,8 @@ func parseNumber(r *protocol.Reading, typed string) (parsed, error) {
 		return parsed{}, &Refusal{fmt.Sprintf("%s cannot be %s %s: is the balance tared with the vessel still on it?", r.Title, quantity.Plain(q.Value, 8), r.Unit.Shown())}
 	case q.Value < 0 && r.Unit.Fits(quantity.MustUnit("mL")):
 		return parsed{}, &Refusal{fmt.Sprintf("%s cannot be less than nothing.", r.Title)}
+	case q.Impossible() != "":
+		return parsed{}, &Refusal{fmt.Sprintf("%s: %s.", r.Title, q.Impossible())}
 	}
 	return parsed{value: q.Value}, nil
 }
