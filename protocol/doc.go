@@ -59,6 +59,8 @@
 //	                        change; a point that is further from the one before it is asked about, even within expect
 //	                        points = 5: how many points a needed series must have at least
 //	                        aim = "54 Cel": the value that a series is to reach, a quantity or a formula; its curve shows it
+//	                        fill = "10 mL": what one fill of a pipette or burette holds, a quantity or a formula; a reading of
+//	                        more is the sum of as many, each as uncertain as its instrument makes one
 //	                        shared = true: taken once, it serves every vessel of the run
 //	                        step = 2 (with which step; default the last), or when = "wait" | "end"
 //	                        portion = 3: only with that portion, and then a single value

@@ -3,6 +3,7 @@ package protocol
 import (
 	"fmt"
 	"math"
+	"strconv"
 	"strings"
 
 	"example.org/meniscus/calc/quantity"
@@ -59,32 +60,42 @@ func (t *table) date(key string) string {
 // "level.2", and with several vessels "level.1@A". A nil instrument leaves the value exact.
 //
 // The limit of error of graduated glass holds at any mark and for the difference of any two marks, so the errors at two
-// marks have half their variance in common: one half is the instrument's, the other that of the place on its scale where
-// all values of one reading lie.
+// marks have half their variance in common: one half is the instrument's, the other that of the mark, which values of one
+// reading share where they lie at the same.
 func (in *Instrument) Measure(value float64, unit quantity.Unit, reading string) quantity.Quantity {
+	return in.MeasureSum([]float64{value}, unit, reading)
+}
+
+// MeasureSum returns the sum of values that were read one by one, such as the fills of a pipette, which add up to one reading.
+// What each has of its own grows with the square root of their number, what they share with the number.
+func (in *Instrument) MeasureSum(values []float64, unit quantity.Unit, reading string) quantity.Quantity {
+	var value float64
+	for _, v := range values {
+		value += v
+	}
 	q := quantity.Exact(value, unit)
 	if in == nil || !in.measures(unit) {
 		return q
 	}
-	for _, s := range []struct {
-		name  string
-		shape quantity.Shape
-		width float64 // in the instrument's interval unit
-		dof   float64
-	}{
-		{"reading:" + reading + "/step", quantity.Rectangular, in.Step / 2, quantity.Known()},
-		{"reading:" + reading + "/tolerance", quantity.Rectangular, in.Tolerance, quantity.Known()},
-		{"reading:" + reading + "/u", quantity.Normal, in.U, in.DoF},
-		{"reading:" + spot(reading) + "/graduation", quantity.Rectangular, in.Graduation / math.Sqrt2, quantity.Known()},
-		{"instrument:" + in.ID + "/graduation", quantity.Rectangular, in.Graduation / math.Sqrt2, quantity.Known()},
-		{"instrument:" + in.ID + "/offset", quantity.Rectangular, in.Offset, quantity.Known()},
-	} {
-		if s.width == 0 {
-			continue
-		}
-		width, err := quantity.Exact(s.width, in.Unit.Interval()).To(unit.Interval())
-		if err == nil {
-			q = q.With(quantity.Source{Name: s.name, Shape: s.shape, DoF: s.dof}, s.shape.HalfWidth(width.Value))
+	n := float64(len(values))
+	own := quantity.Rectangular
+	if n > 1 {
+		own = quantity.Normal // so a sum of rectangles is soon distributed
+	}
+	all := []errorOf{
+		{"reading:" + reading + "/step", own, quantity.Rectangular.HalfWidth(in.Step/2) * math.Sqrt(n), quantity.Known()},
+		{"reading:" + reading + "/tolerance", own, quantity.Rectangular.HalfWidth(in.Tolerance) * math.Sqrt(n), quantity.Known()},
+		{"reading:" + reading + "/u", quantity.Normal, in.U * math.Sqrt(n), in.DoF},
+		{"instrument:" + in.ID + "/graduation", quantity.Rectangular, quantity.Rectangular.HalfWidth(in.Graduation/math.Sqrt2) * n, quantity.Known()},
+		{"instrument:" + in.ID + "/offset", quantity.Rectangular, quantity.Rectangular.HalfWidth(in.Offset) * n, quantity.Known()},
+	}
+	for mark, times := range marks(values) {
+		all = append(all, errorOf{"reading:" + spot(reading) + "/graduation/" + mark, quantity.Rectangular,
+			quantity.Rectangular.HalfWidth(in.Graduation/math.Sqrt2) * times, quantity.Known()})
+	}
+	for _, e := range all {
+		if u, err := quantity.Exact(e.u, in.Unit.Interval()).To(unit.Interval()); err == nil && e.u != 0 {
+			q = q.With(quantity.Source{Name: e.name, Shape: e.shape, DoF: e.dof}, u.Value)
 		}
 	}
 	if gain := quantity.Rectangular.HalfWidth(in.Gain) * value; gain != 0 && !math.IsInf(gain, 0) {
@@ -93,7 +104,24 @@ func (in *Instrument) Measure(value float64, unit quantity.Unit, reading string)
 	return q
 }
 
-// spot names the place on a scale where the values of one reading lie: "level@A" for "level.3@A".
+// An errorOf is a standard uncertainty of a reading, in the instrument's interval unit, with its source.
+type errorOf struct {
+	name  string
+	shape quantity.Shape
+	u     float64
+	dof   float64
+}
+
+// marks counts how many of the values lie at each mark of a scale.
+func marks(values []float64) map[string]float64 {
+	out := make(map[string]float64, len(values))
+	for _, v := range values {
+		out[strconv.FormatFloat(v, 'g', 9, 64)]++
+	}
+	return out
+}
+
+// spot names the scale that the values of one reading are read on: "level@A" for "level.3@A".
 func spot(reading string) string {
 	base, vessel, ofVessel := strings.Cut(reading, "@")
 	if base, _, _ = strings.Cut(base, "."); ofVessel {

@@ -186,6 +186,7 @@ type Reading struct {
 	Low, High  *Bound      // what is expected; nil: no limit
 	Fall, Rise *Bound      // Series: the lowest and the highest rate of change expected, in RateUnit; nil: no limit
 	Aim        *Bound      // Series: the value that the stage is to reach; nil: none
+	Fill       *Bound      // Number: what the instrument gives in one reading; more is the sum of several; nil: no limit
 	Needed     bool
 	Shared     bool // taken once, it serves every vessel of the run
 	Points     int  // Series: how many points it must have at least, when needed; 0 means one

@@ -51,6 +51,7 @@ func (l *loader) reading(path string, number int, keys map[string]any, s *Stage,
 	t.expectOf(r, here, !d.broken)
 	t.rateOf(r, here, !d.broken)
 	t.aimOf(r, here, !d.broken)
+	t.fillOf(r, here, !d.broken)
 	t.phaseOf(r, s)
 }
 
@@ -87,6 +88,17 @@ func (t *table) aimOf(r *Reading, here scope, unitOK bool) {
 		t.faultAt("aim", fmt.Sprintf("aim goes with kind = \"series\", and this is a %s", r.Kind), "")
 	case ok && unitOK:
 		t.l.later = append(t.l.later, func() { r.Aim = t.l.bound(w, here, r.Unit, false) })
+	}
+}
+
+func (t *table) fillOf(r *Reading, here scope, unitOK bool) {
+	w, ok := t.words("fill")
+	switch {
+	case !t.has("fill"):
+	case r.Kind != Number:
+		t.faultAt("fill", fmt.Sprintf("fill goes with a number, and this is a %s", r.Kind), "")
+	case ok && unitOK:
+		t.l.later = append(t.l.later, func() { r.Fill = t.l.bound(w, here, r.Unit, r.Stage.Portions > 1) })
 	}
 }
 

@@ -56,6 +56,7 @@ func TestScaleRefuses(t *testing.T) {
 		{map[string]string{"oil_mass": "500 g"}, `oil_mass = "500 g": more than 250 g; allowed is 10 g to 250 g`},
 		{map[string]string{"oil_mass": "5"}, `oil_mass = "5": less than 10 g; allowed is 10 g to 250 g`},
 		{map[string]string{"room": "31"}, `room = "31": more than 30 °C; allowed is up to 30 °C`},
+		{map[string]string{"room": "-500"}, `room = "-500": -500 °C is below absolute zero`},
 		{map[string]string{"oil": "rapesed"}, `oil = "rapesed": it is none of the choices; write "rapeseed"`},
 		{map[string]string{"oil": "x"}, `oil = "x": it is none of the choices; write practice_oil, rapeseed`},
 		{map[string]string{"oilmass": "5"}, `oilmass = "5": this protocol has no such given; write oil_mass`},
@@ -227,13 +228,14 @@ func near(t *testing.T, what string, q quantity.Quantity, err error, u float64) 
 }
 
 // The limit of error of marked glass holds at every mark, and for the difference of the errors at any two marks: so ISO
-// 4788 has it for cylinders (seen in an excerpt of its clause on errors). Values of one reading lie about the same mark.
+// 4788 has it for cylinders (seen in an excerpt of its clause on errors). That holds for two values of one series or of two
+// portions as well. Fills of a pipette are as many readings of one mark (JCGM 100:2008, 5.2.2: shared errors add up).
 func TestMeasureOnGlass(t *testing.T) {
 	const limit = 0.5 // mL
 	glass := Instrument{ID: "cylinder", Unit: quantity.MustUnit("mL"), Graduation: limit}
 	read := func(x float64, name string) quantity.Quantity { return glass.Measure(x, glass.Unit, name) }
 	ratio := func(n float64) []float64 { return []float64{n, n, n} }
-	fills := []quantity.Quantity{read(9.8, "added.1@A"), read(9.9, "added.2@A"), read(9.8, "added.3@A")}
+	fills := []quantity.Quantity{read(9.8, "added.1@A"), read(9.8, "added.2@A"), read(9.8, "added.3@A")}
 	tests := []struct {
 		q      quantity.Quantity
 		limit  float64
@@ -242,9 +244,14 @@ func TestMeasureOnGlass(t *testing.T) {
 		{read(17, "lower"), limit, "the error at any mark"},
 		{quantity.Combine(72, glass.Unit, []quantity.Quantity{read(89, "upper"), read(17, "lower")}, []float64{1, -1}), limit,
 			"the difference of the errors at any two marks"},
-		{quantity.Combine(0.1, glass.Unit, fills[:2], []float64{-1, 1}), 0, "one mark has one error"},
-		{quantity.Combine(9.83, glass.Unit, fills, ratio(1./3)), limit, "one mark has one error, however often it is read"},
-		{quantity.Combine(29.5, glass.Unit, fills, ratio(1)), 3 * limit, "one mark has one error, which three fills add up"},
+		{quantity.Combine(0, glass.Unit, fills[:2], []float64{-1, 1}), 0, "one mark has one error"},
+		{quantity.Combine(4.1, glass.Unit, []quantity.Quantity{read(13.9, "added.1@A"), fills[1]}, []float64{1, -1}), limit,
+			"the difference at any two marks, of two portions"},
+		{quantity.Combine(4.1, glass.Unit, []quantity.Quantity{read(13.9, "level.7"), read(9.8, "level.6")}, []float64{1, -1}), limit,
+			"the difference at any two marks, of two values of a series"},
+		{glass.MeasureSum([]float64{9.8, 9.8, 9.8}, glass.Unit, "added.1@A"), 3 * limit, "three fills to one mark"},
+		{quantity.Combine(9.8, glass.Unit, fills, ratio(1./3)), limit, "one mark has one error, however often it is read"},
+		{quantity.Combine(29.4, glass.Unit, fills, ratio(1)), 3 * limit, "one mark has one error, which three fills add up"},
 	}
 	for _, tt := range tests {
 		if want := tt.limit / math.Sqrt(3); math.Abs(tt.q.U()-want) > 1e-12 {

@@ -124,7 +124,7 @@ func labelOf(q Quantity) (l label) {
 			continue
 		}
 		name, aspect, _ := strings.Cut(name, "/")
-		if aspect == "graduation" { // of the place on the scale, which all values of the reading share
+		if strings.HasPrefix(aspect, "graduation/") { // of a mark, which values of the reading may share
 			continue
 		}
 		id, vessel, _ := strings.Cut(name, "@")

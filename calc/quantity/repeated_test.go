@@ -15,11 +15,11 @@ func TestSeriesOf(t *testing.T) {
 		want     string
 	}{
 		{[]Quantity{read("reading:layer.2@A/step"), read("reading:layer.3@A/step")}, "layer.2-3@A"},
-		{[]Quantity{read("reading:layer.1/step", "reading:layer/graduation"), read("reading:layer.2/step", "reading:layer/graduation")}, "layer.1-2"},
-		{[]Quantity{read("reading:layer.1@B/step", "reading:layer@B/graduation", "instrument:glass/graduation")}, "layer.1-1@B"},
+		{[]Quantity{read("reading:layer.1/step", "reading:layer/graduation/3"), read("reading:layer.2/step", "reading:layer/graduation/3")}, "layer.1-2"},
+		{[]Quantity{read("reading:layer.1@B/step", "reading:layer@B/graduation/3", "instrument:glass/graduation")}, "layer.1-1@B"},
 		{[]Quantity{read("reading:layer.1/step", "reading:blank/step")}, ""}, // made of two readings
 		{[]Quantity{read("reading:layer.1/step"), read("reading:other.2/step")}, ""},
-		{[]Quantity{read("reading:layer/graduation")}, ""}, // a reading that stands alone
+		{[]Quantity{read("reading:layer/graduation/3")}, ""}, // a reading that stands alone
 		{[]Quantity{Exact(1, One)}, ""},
 		{nil, ""},
 	}

@@ -33,7 +33,7 @@ func (d *decision) again(act Again) error {
 		because += ", " + why
 	}
 	d.add(ReadingCorrected{Of: t.Event, Reading: t.Reading.ID, Typed: Figure(both.value, t.Reading), Value: both.value, Unlikely: true,
-		Planned: t.Shown() + ", given once", Why: because})
+		Planned: t.Shown() + ", given once", Why: because, Again: &Pour{typed, p.value}})
 	d.correctedGuards(t, both)
 	return nil
 }

@@ -1,6 +1,8 @@
 package run
 
 import (
+	"math"
+	"strings"
 	"testing"
 	"time"
 )
@@ -47,6 +49,52 @@ say = "More than the flask holds."
 	}
 	h.confirmed("2:00", "A", TakeBack{Reading: "poured", Why: "of B"})
 	h.asks("2:10", "A", Again{Typed: "1"}, "Poured, portion 1 of A had 11 mL")
+}
+
+// TestFillsAreReadings: what is poured in several fills, or at two times, is as uncertain as so many readings of one pipette:
+// the error of a mark that is reached each time adds up, the reading of it as the square root (JCGM 100:2008, 5.2.2 and
+// 5.1.2).
+func TestFillsAreReadings(t *testing.T) {
+	const step, limit = 0.1 / 2, 0.1 // half-widths of the instrument, mL
+	text := strings.NewReplacer("[instrument.balance]", "[instrument.pipette]\nunit = \"mL\"\nstep = \"0.1 mL\"\ngraduation = \"0.1 mL\"\n[instrument.balance]",
+		`title = "Poured"`, `title = "Poured"`+"\ninstrument = \"pipette\"\nfill = \"10 mL\"", "20 mL", "200 mL").Replace(heating)
+	h := heatedAs(t, text)
+	h.typed("0:10", "A", "126.41")
+	h.typed("0:20", "A", "226.40")
+	portion := 0
+	check := func(what string, want float64) {
+		t.Helper()
+		v, err := h.engine.State.Values("A").Value("poured")
+		if err != nil {
+			t.Fatal(err)
+		}
+		if u := v.List[portion].U(); math.Abs(u-want) > 1e-9 {
+			t.Errorf("%s: u = %.4f mL, want %.4f", what, u, want)
+		}
+	}
+	u := func(fills, sameMark, otherMark float64) float64 { // by hand: half of a mark's variance is the pipette's at every mark
+		common := limit * limit / 2 * fills * fills
+		return math.Sqrt((step*step*fills + common + limit*limit/2*(sameMark*sameMark+otherMark)) / 3)
+	}
+	h.typed("0:30", "A", "143")
+	h.do("1:30", "A", Forward{})
+	h.typed("1:40", "A", "8.5")
+	check("15 fills, the last of 3 mL", u(15, 14, 1))
+	if e := 1.96 * u(15, 14, 1); math.Abs(e-1.66) > 0.01 { // the tolerance alone, 15 times: 1.7
+		t.Errorf("15 fills of 10 mL are known to %.2f mL", e)
+	}
+	h.do("1:50", "A", Correct{Reading: "poured.1", Typed: "10", Why: "misread"})
+	check("one fill", u(1, 1, 0))
+	h.asks("2:10", "A", Again{Typed: "4"}, "4.0 mL more makes 12.5 mL")
+	portion = 1
+	check("8.5 mL and 4 mL more", u(2, 1, 1))
+	if got := h.engine.State.Vessels[0].newest("poured.2"); got.Again[0] != 4 || got.Was[0].Typed != "8.5" {
+		t.Errorf("the pours are not kept: %+v", got)
+	}
+	h.do("2:20", "A", Correct{Reading: "poured.2", Typed: "13.5", Why: "misread"})
+	check("9.5 mL and 4 mL more", u(2, 1, 1))
+	h.do("2:30", "A", Correct{Reading: "poured.2", Typed: "3.5", Why: "misread"})
+	check("less than was given again", u(1, 1, 0))
 }
 
 // TestReasonAfterTheEnd: what is corrected when the run is over says why.

@@ -129,8 +129,11 @@ func (f ReadingCorrected) apply(s *State, v *Vessel, e Event) error {
 		}
 		t.At = Moment{e.At.Add(at - e.Elapsed), at}
 	}
-	if t.NotTaken { // else the reason is that of an entry that came late, and stays
-		t.NotTaken, t.TakenBack, t.Why = false, false, ""
+	switch {
+	case t.NotTaken: // else the reason is that of an entry that came late, and stays
+		t.NotTaken, t.TakenBack, t.Why, t.Again = false, false, "", nil
+	case f.Again != nil:
+		t.Again = append(t.Again, f.Again.Value)
 	}
 	t.Typed, t.Value, t.Text, t.Unlikely = f.Typed, f.Value, f.Text, f.Unlikely
 	if f.Unlikely {

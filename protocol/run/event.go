@@ -105,6 +105,12 @@ type (
 		Planned  string  `json:"planned,omitempty"`
 		At       *Span   `json:"read_at,omitempty"` // when it was read, on the run's clock, where that is corrected as well
 		Why      string  `json:"why"`
+		Again    *Pour   `json:"given_again,omitempty"` // what was given once more, where that is why: it is in Value
+	}
+	// A Pour is what was given at one time.
+	Pour struct {
+		Typed string  `json:"typed"`
+		Value float64 `json:"value"`
 	}
 	// ReadingTakenBack: the reading of event Of is not taken after all; what it was stays in the record.
 	ReadingTakenBack struct {

@@ -87,6 +87,7 @@ type Taken struct {
 	TakenBack bool         // NotTaken: it was taken first; Was has what it was
 	Entered   *Moment      // when it was entered, where that was later than it was read; else nil
 	Was       []Correction // superseded values, oldest first
+	Again     []float64    // what was given once more and is in Value, one pour each
 }
 
 // A Correction is a value that was superseded, with when and why.

@@ -131,7 +131,7 @@ func (x *Values) list(r *protocol.Reading, taken []Taken) (formula.Value, error)
 		if t == nil {
 			return val, &formula.MissingError{Name: fmt.Sprintf("%s.%d", r.ID, i+1)}
 		}
-		val.List = append(val.List, r.Instrument.Measure(t.Value, unitOf(r), x.source(r, fmt.Sprintf("%s.%d", r.ID, i+1))))
+		val.List = append(val.List, r.Instrument.MeasureSum(x.parts(t), unitOf(r), x.source(r, fmt.Sprintf("%s.%d", r.ID, i+1))))
 	}
 	return val, nil
 }
@@ -161,7 +161,54 @@ func (x *Values) single(r *protocol.Reading, t Taken) (formula.Value, error) {
 	case protocol.Choice, protocol.FreeText:
 		return formula.Value{Kind: formula.Text, Text: t.Text}, nil
 	}
-	return formula.Of(r.Instrument.Measure(t.Value, unitOf(r), x.source(r, r.ID))), nil
+	return formula.Of(r.Instrument.MeasureSum(x.parts(&t), unitOf(r), x.source(r, r.ID))), nil
+}
+
+// mostFills bounds the fills of one pour: more are a slip, and one reading then.
+const mostFills = 1000
+
+// parts returns the readings that a value is the sum of: one for each pour, and of each pour one for each fill.
+func (x *Values) parts(t *Taken) (out []float64) {
+	first := t.Value
+	for _, more := range t.Again {
+		first -= more
+	}
+	pours := append([]float64{first}, t.Again...)
+	if first <= 0 {
+		pours = []float64{t.Value} // corrected to less than was given again
+	}
+	for _, pour := range pours {
+		out = append(out, fills(pour, x.fillOf(t))...)
+	}
+	return out
+}
+
+// fillOf returns what one fill holds, in the reading's unit; 0 where it is not told.
+func (x *Values) fillOf(t *Taken) float64 {
+	if t.Reading.Fill == nil {
+		return 0
+	}
+	q, err := t.Reading.Fill.Value(x, t.Portion)
+	if err == nil {
+		q, err = q.To(t.Reading.Unit)
+	}
+	if err != nil {
+		return 0
+	}
+	return q.Value
+}
+
+// fills breaks a pour into full fills and what is left.
+func fills(pour, one float64) (out []float64) {
+	const dust = 1e-9
+	if !(one > 0) || pour/one > mostFills {
+		return []float64{pour}
+	}
+	for pour > one*(1+dust) {
+		out = append(out, one)
+		pour -= one
+	}
+	return append(out, pour)
 }
 
 // takenOf returns the values of a reading that were taken, in order; those left out do not count. A shared reading is

@@ -96,11 +96,15 @@ func ofInstrument(kind, id, aspect string, p *protocol.Protocol) cause {
 			}
 		}
 	}
+	aspect, mark, ofMark := strings.Cut(aspect, "/")
 	word, known := aspects[aspect]
 	if !known {
 		word = aspect
 	}
 	c := cause{title: strings.TrimPrefix(word+" of "+said, " of "), group: kind + id + aspect}
+	if ofMark {
+		c.title += " at " + mark
+	}
 	c.what, c.mend = "the "+c.title, "take it with a better instrument"
 	if in != nil {
 		c.group = in.ID + "/" + aspect

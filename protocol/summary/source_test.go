@@ -29,7 +29,7 @@ func TestSourcesAreNamedInWords(t *testing.T) {
 	tests := []struct{ name, want string }{
 		{"instrument:balance/offset", "shared offset of Top-pan balance"},
 		{"reading:titre.2/step", "smallest step of Titre 2"},
-		{"reading:titre@A/graduation", "graduation error of Titre in A"},
+		{"reading:titre@A/graduation/2.35", "graduation error of Titre at 2.35 in A"},
 		{"reading:empty@B/step", "smallest step of Flask, empty in B"},
 		{"given:wanted", "Mass wanted"},
 		{"given:wanted@B", "Mass wanted in B"},
