@@ -81,8 +81,8 @@ func CSV(w io.Writer, s *summary.Summary) error {
 func readingRow(s *summary.Summary, vessel string, r summary.Reading) []string {
 	value, unit := r.Text, r.Unit
 	switch {
-	case r.Kind == "mark": // its time is its value, in the unit that formulas see
-		value, unit = exact(r.Elapsed.Minutes()), "min"
+	case r.Kind == "mark": // its time is all it has
+		value, unit = "", ""
 	case r.Kind == "tick":
 		value = "yes"
 	case r.Value != nil:
