@@ -136,7 +136,7 @@ func TestUnitErrors(t *testing.T) {
 		{"kpa", `the unit "kpa" is not a UCUM code: write "kPa"`},
 		{"S", `the unit "S" is the siemens, which is not known here`}, // and no second
 		{"mS", `the unit "mS" is the siemens, which is not known here`},
-		{"a", `the unit "a" is the year, which is not known here`}, // and no ampere
+		{"a", `the unit "a" is the year, which is not known here`},             // and no ampere
 		{"keV", `the unit "keV" is the electronvolt, which is not known here`}, // and no exavolt
 		{"eV", `the unit "eV" is the electronvolt, which is not known here`},
 		{"mS/cm", `the unit "mS/cm"` + unknown},
