@@ -60,6 +60,9 @@
 // that is typed at a question about another one replaces it; but of a series it is the next point where it was begun half a
 // beat after the question or later, and the one before is kept with its mark.
 //
+// With every look at the clock, and with the Enter that answers it, Review looks whether the open question still means what it
+// meant: where time has changed that, it is asked anew or withdrawn, in words.
+//
 // Nothing that a terminal would act on reaches one: Clean and Writer are the one place where texts of protocols, journals
 // and notes are cleaned, and every face uses them.
 //

@@ -18,16 +18,17 @@ type Operator struct {
 	// MoveTo lets the journal go on in another folder, and says where it was and where it is then. nil: there is no journal.
 	MoveTo func(folder string) (from, to string, err error)
 
-	open    *openQuestion
-	keeper  timetable.Keeper // of the timetable, where the run has one
-	noTable string           // why there is none, as it was said
-	unsaved *run.Command     // what could not be saved, and can be tried again
-	struck  *time.Duration   // elapsed time of the last Enter, whether it did anything or not
-	held    bool             // the vessel was chosen by its letter, and no act was done on it yet
-	recent  string           // vessel of the last act, from which the hands went on to another one; "" once they were led elsewhere
-	chosen  bool             // a letter chose the vessel, and the hands are still there
-	lost    bool             // what was typed last was not taken, for it was begun too soon after a change
-	changed *change          // the last change of vessel, if the queue made it
+	open      *openQuestion
+	withdrawn *time.Duration   // elapsed time at which a question was withdrawn last
+	keeper    timetable.Keeper // of the timetable, where the run has one
+	noTable   string           // why there is none, as it was said
+	unsaved   *run.Command     // what could not be saved, and can be tried again
+	struck    *time.Duration   // elapsed time of the last Enter, whether it did anything or not
+	held      bool             // the vessel was chosen by its letter, and no act was done on it yet
+	recent    string           // vessel of the last act, from which the hands went on to another one; "" once they were led elsewhere
+	chosen    bool             // a letter chose the vessel, and the hands are still there
+	lost      bool             // what was typed last was not taken, for it was begun too soon after a change
+	changed   *change          // the last change of vessel, if the queue made it
 }
 
 // An Answer is what a typed line led to.

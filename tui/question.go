@@ -1,8 +1,10 @@
 package tui
 
 import (
+	"errors"
 	"strings"
 	"time"
+	"unicode"
 	"unicode/utf8"
 
 	"example.org/meniscus/protocol"
@@ -26,7 +28,52 @@ func (o *Operator) Open() *run.Question {
 	if o.open == nil {
 		return nil
 	}
+	if o.isOld() {
+		return &run.Question{Say: o.open.ask.Say, Yes: "ask it again: it was left open"}
+	}
 	return o.open.ask
+}
+
+// isOld tells a question that was left open so long that Enter asks it anew.
+func (o *Operator) isOld() bool { return o.Engine.Now().Elapsed-o.open.since > goodFor }
+
+// Review looks whether the open question still means what it meant when it was asked: time alone may have changed what its yes
+// does. Then it is asked anew, or withdrawn where nothing is to be asked any more, and Review says so; "" where all is as it
+// was. A face calls it with every look at the clock, at that elapsed time.
+func (o *Operator) Review(at time.Duration) string {
+	asked := o.open
+	if asked == nil || asked.draft != nil {
+		return ""
+	}
+	c, now := asked.about, o.Engine.Now()
+	now.Elapsed = at
+	_, err := run.Decide(o.Engine.State, c, now)
+	var q *run.Question
+	_, forward := c.Do.(run.Forward)
+	switch {
+	case errors.As(err, &q):
+		q = o.asks(c, q)
+		anew := q.Yes != asked.ask.Yes || withoutFigures(q.Say) != withoutFigures(asked.ask.Say)
+		if asked.ask = q; !anew {
+			return ""
+		}
+		asked.since = now.Elapsed
+		return "The question is asked anew: time has changed what it means."
+	case !forward: // what was typed waits for its answer
+		return ""
+	}
+	o.open, o.withdrawn = nil, &now.Elapsed
+	return "The question is withdrawn, time has passed over it: Enter means “" + o.Engine.State.Look(c.Vessel, now.Elapsed).Enter + "” from now on."
+}
+
+// withoutFigures is a sentence without the times and values that change while it stands.
+func withoutFigures(say string) string {
+	return strings.Map(func(r rune) rune {
+		if unicode.IsDigit(r) || r == ':' || r == '.' {
+			return -1
+		}
+		return r
+	}, say)
 }
 
 // answer takes a line that is typed at an open question.
@@ -36,6 +83,11 @@ func (o *Operator) answer(asked *openQuestion, line string, typedAt time.Duratio
 	}
 	if line == "?" {
 		return Answer{Help: true}
+	}
+	if line == "" {
+		if said := o.Review(o.Engine.Now().Elapsed); said != "" {
+			return Answer{Said: []string{said}, Ask: o.Open()}
+		}
 	}
 	if o.isNextPoint(asked, line, typedAt) {
 		return o.keepFirst(asked, line, typedAt)

@@ -28,6 +28,8 @@ func (o *Operator) TooSoon(guard time.Duration) (say string, is bool) {
 	switch {
 	case o.open != nil && (o.Engine.Now().Elapsed-o.open.since < settling || struck && since < settling):
 		return "Read the question first, then Enter again.", true
+	case o.open == nil && o.withdrawn != nil && o.Engine.Now().Elapsed-*o.withdrawn < settling:
+		return "Nothing done: the question was withdrawn a moment ago. Enter again.", true
 	case !struck || since >= guard:
 		return "", false
 	case since < byItself:

@@ -39,7 +39,7 @@ func (f ReadingTaken) apply(s *State, v *Vessel, e Event) error {
 		delete(v.stopwatch, k)
 	}
 	if f.Unlikely {
-		s.unlikely(v, r, f.Portion, f.Typed, f.Planned, e)
+		s.unlikely(v, r, f.Portion, f.Typed, f.Planned, e.N, e)
 	}
 	s.settle(v, k, e)
 	for i, rem := range s.Protocol.Stages[r.Stage.Number].Reminders {
@@ -59,12 +59,21 @@ func (v *Vessel) answerByReading(i int, r protocol.Reminder, at time.Duration) {
 	}
 }
 
-func (s *State) unlikely(v *Vessel, r *protocol.Reading, portion int, typed, planned string, e Event) {
+func (s *State) unlikely(v *Vessel, r *protocol.Reading, portion int, typed, planned string, of int, e Event) {
 	if planned == "" {
 		planned = Expected(r, portion, s.Values(v.Label))
 	}
 	s.deviate(Deviation{At: e.Moment, Vessel: v.Label, Stage: r.Stage.ID, Portion: key(r, portion).portion, Kind: "unlikely",
-		What: r.Title, Planned: planned, Done: typed + ", kept all the same"})
+		What: r.Title, Planned: planned, Done: typed + ", kept all the same", Of: of})
+}
+
+// settleDoubt takes note that a doubtful value stands no more.
+func (s *State) settleDoubt(of int) {
+	for i := range s.Deviations {
+		if d := &s.Deviations[i]; d.Kind == "unlikely" && d.Of == of {
+			d.Settled = true
+		}
+	}
 }
 
 // settle counts a value that is taken or left out, and goes on when the readings at the end of a stage are done.
@@ -122,6 +131,7 @@ func (f ReadingCorrected) apply(s *State, v *Vessel, e Event) error {
 		return err
 	}
 	t.supersede(e, f.Why)
+	s.settleDoubt(f.Of)
 	if f.At != nil {
 		at := time.Duration(*f.At)
 		if t.NotTaken {
@@ -137,7 +147,7 @@ func (f ReadingCorrected) apply(s *State, v *Vessel, e Event) error {
 	}
 	t.Typed, t.Value, t.Text, t.Unlikely = f.Typed, f.Value, f.Text, f.Unlikely
 	if f.Unlikely {
-		s.unlikely(v, t.Reading, t.Portion, f.Typed, f.Planned, e)
+		s.unlikely(v, t.Reading, t.Portion, f.Typed, f.Planned, f.Of, e)
 	}
 	s.reviewGuards(v)
 	return nil
@@ -177,6 +187,7 @@ func (f ReadingTakenBack) apply(s *State, v *Vessel, e Event) error {
 	}
 	shown := t.Shown()
 	t.supersede(e, f.Why)
+	s.settleDoubt(f.Of)
 	t.NotTaken, t.TakenBack, t.Why, t.Unlikely = true, true, f.Why, false
 	k := key(t.Reading, t.Portion)
 	s.deviate(Deviation{At: e.Moment, Vessel: v.Label, Stage: t.Reading.Stage.ID, Portion: k.portion, Kind: "taken back",

@@ -130,7 +130,7 @@ func (d *decision) carryOut(act Act) error {
 		}
 	}
 	if d.v.Through != nil {
-		return &Refusal{fmt.Sprintf("Vessel %s is through.", d.v.Label)}
+		return &Refusal{fmt.Sprintf("Vessel %s is %s.", d.v.Label, d.v.throughWord())}
 	}
 	switch act := act.(type) {
 	case Forward:
@@ -147,6 +147,14 @@ func (d *decision) carryOut(act Act) error {
 		return d.endWaitFor(act)
 	}
 	return &Refusal{"This cannot be done here."}
+}
+
+// throughWord tells how a vessel is through.
+func (v *Vessel) throughWord() string {
+	if v.GivenUp != "" {
+		return "given up"
+	}
+	return "through"
 }
 
 func (d *decision) note(act Note) error {
@@ -213,7 +221,7 @@ func (d *decision) endVessel(act EndVessel) error {
 	why := clean(act.Why)
 	switch {
 	case d.v.Through != nil:
-		return &Refusal{fmt.Sprintf("Vessel %s is through.", d.v.Label)}
+		return &Refusal{fmt.Sprintf("Vessel %s is %s.", d.v.Label, d.v.throughWord())}
 	case why == "":
 		return &Refusal{"Giving up a vessel needs a reason: d, then why."}
 	case !d.confirmed:

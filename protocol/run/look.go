@@ -17,7 +17,7 @@ func (s *State) Look(label string, now time.Duration) View {
 	}
 	now = max(now, s.Last.Elapsed)
 	l := &look{s: s, v: v, st: s.stage(v), now: now, values: s.Values(label)}
-	w := View{Vessel: label, Own: v.own, Begun: v.Stage >= 0, Through: v.Through != nil, Stages: len(s.Protocol.Stages), Number: v.Stage + 1}
+	w := View{Vessel: label, Own: v.own, Begun: v.Stage >= 0, Through: v.Through != nil, GivenUp: v.GivenUp != "", Stages: len(s.Protocol.Stages), Number: v.Stage + 1}
 	l.scale(&w)
 	switch {
 	case w.Through:

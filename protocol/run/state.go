@@ -112,7 +112,9 @@ type Deviation struct {
 	Planned string // "40 to 60 min"
 	Done    string // "38 min 20 s"
 	Why     string
-	event   int // that brought it
+	event   int  // that brought it
+	Of      int  // unlikely: number of the event that took the reading
+	Settled bool // unlikely: the value was corrected or taken back since
 }
 
 // A Noting is a remark with its time; Vessel "" is the whole run's.

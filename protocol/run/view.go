@@ -23,6 +23,7 @@ type View struct {
 	Own               []string // what is given to this vessel, in words: "coconut", "60 g"
 	Tone              Tone
 	Through           bool // the last stage was left, or the vessel was given up
+	GivenUp           bool // it was given up
 	Begun             bool
 	Stage             *protocol.Stage // nil before the first stage and after the last
 	Number, Stages    int             // the stage's place, from 1

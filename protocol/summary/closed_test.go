@@ -23,3 +23,36 @@ func TestCorrectedAfterTheEnd(t *testing.T) {
 		t.Errorf("the reading is %+v, want 112.30 and what it was", got)
 	}
 }
+
+// TestCorrectedDoubt: a doubtful value that was corrected, or taken back, is no longer listed as kept all the same; one that
+// stands is.
+func TestCorrectedDoubt(t *testing.T) {
+	tp := whole(t)
+	unlikely := func() (n int) {
+		for _, d := range of(t, tp.events).Vessels[0].Deviations {
+			if d.Kind == "unlikely" {
+				n++
+			}
+		}
+		return n
+	}
+	before := unlikely()
+	correct := func(typed string, value float64, doubtful bool) {
+		tp.add("A", run.ReadingCorrected{Of: 2, Reading: "empty", Typed: typed, Value: value, Unlikely: doubtful, Why: "misread"})
+	}
+	for i, want := range []int{1, 1, 0, 1, 0} {
+		switch i {
+		case 0, 3:
+			correct("1.12", 1.12, true)
+		case 1: // another doubtful one in its place
+			correct("1.13", 1.13, true)
+		case 2:
+			correct("112.30", 112.30, false)
+		case 4:
+			tp.add("A", run.ReadingTakenBack{Of: 2, Reading: "empty", Why: "another flask"})
+		}
+		if got := unlikely() - before; got != want {
+			t.Errorf("after act %d: %d more doubtful values listed, want %d", i, got, want)
+		}
+	}
+}

@@ -97,7 +97,7 @@ func vesselOf(s *run.State, v *run.Vessel) Vessel {
 func deviations(s *run.State, vessel string) []Deviation {
 	out := []Deviation{}
 	for _, d := range s.Deviations {
-		if d.Vessel == vessel {
+		if d.Vessel == vessel && !d.Settled { // the reading tells what it was corrected from
 			out = append(out, Deviation{d.Kind, d.Stage, d.Portion, d.What, d.Planned, d.Done, d.Why, clock(d.At.At), d.At.Elapsed})
 		}
 	}

@@ -21,6 +21,7 @@ type frame struct {
 	tape     []strip
 	away     bool
 	planned  bool // there is a timetable
+	ended    bool // the run is over
 	muted    bool
 	ringing  bool
 	line     string // what is typed; "" when nothing is
@@ -274,6 +275,9 @@ func (f *frame) entry() (asks []string, body, echo string) {
 		return []string{f.whose() + o.Asks}, body, ""
 	}
 	asked := f.view().Asked
+	if f.ended {
+		return []string{f.whose() + "missed reading"}, f.line, ""
+	}
 	if asked == nil || asked.Reading == nil {
 		return []string{f.whose() + "reading"}, f.line, ""
 	}

@@ -8,11 +8,12 @@ import (
 )
 
 // drawFar fills the screen with what is read from the far side of the room: the vessel's letter, its clock, one sentence.
-// A line at the top has the others: one of them may be due while this one is chosen.
+// A line at the top has the others: one of them may be due while this one is chosen. Where one is late, it fills the screen, and
+// the vessel in hand has a line.
 func drawFar(f *frame, w, h int, l look) string {
 	c := newCanvas(w, h, l)
 	a := c.all()
-	v := f.view()
+	v := f.farView()
 	tone := " " + l.tone(v.Tone) + " " + toneWord(v) + " "
 	if v.Tone >= run.Hands {
 		tone += strings.Repeat(l.barOf(v.Tone), max(0, w-4-l.width(tone)))
@@ -23,6 +24,11 @@ func drawFar(f *frame, w, h int, l look) string {
 	}
 	for _, line := range l.wrapTo(farSentence(v), w-4, max(1, h/4), f.keys.Help.Help().Key) {
 		below = append(below, row{role: tui.Strong, text: line})
+	}
+	inHand := ""
+	if v.Vessel != f.view().Vessel {
+		inHand = f.view().Vessel + " " + l.tone(f.view().Tone) + " "
+		below = append(below, inHandRows(l, f.view(), w-4, max(1, h/8))...)
 	}
 	clock := ""
 	if v.Clock != nil {
@@ -36,7 +42,7 @@ func drawFar(f *frame, w, h int, l look) string {
 		top = top.sub(0, 0, top.w-len(chip)-2, 1)
 	}
 	if len(f.views) > 1 {
-		drawOthers(top, f.queue, v.Vessel)
+		drawOthers(top, f.queue, f.view().Vessel)
 	}
 	digits := farDigits(room, room.h-len(below)-1, v.Vessel, clock)
 	used := digits.height() + 1 + len(below)
@@ -44,8 +50,34 @@ func drawFar(f *frame, w, h int, l look) string {
 	digits.draw(room.sub(0, y, room.w, room.h), tui.Shade(v.Tone))
 	panel{area: room.sub(0, y+digits.height()+1, room.w, room.h)}.rows(0, below)
 	panel{area: a.sub(1, h-1-len(foot), w-2, len(foot))}.rows(0, foot)
-	drawEntry(a.sub(1, h-1, w-2, 1), f)
+	x := a.put(1, h-1, tui.Shade(f.view().Tone), inHand)
+	drawEntry(a.sub(x, h-1, w-1-x, 1), f)
 	return c.finish()
+}
+
+// farView is the vessel that the far view is about: the first of the queue that is late, or else the one in hand.
+func (f *frame) farView() run.View {
+	for _, t := range f.queue {
+		for _, v := range f.views {
+			if v.Vessel == t.Vessel && v.Tone == run.Late {
+				return v
+			}
+		}
+	}
+	return f.view()
+}
+
+// inHandRows tell the vessel that the keys go to where the screen is about another one.
+func inHandRows(l look, v run.View, w, most int) []row {
+	words := "In hand: " + v.Vessel + " " + l.tone(v.Tone) + " " + toneWord(v)
+	if v.Clock != nil {
+		words += " " + clockDigits(v.Clock)
+	}
+	var rows []row
+	for _, line := range l.wrapTo(words+" "+l.dot+" "+farSentence(v), w, most, "") {
+		rows = append(rows, row{role: tui.Ink, text: line})
+	}
+	return rows
 }
 
 // A farClock is the letter and the clock, as large as they can be together: side by side, or one above the other.

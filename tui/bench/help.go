@@ -35,7 +35,7 @@ func helpPage(k tui.Keys, g *glyphs, v run.View, w int) page {
 	line(k.Vessel, "take this vessel until something was done on it; else the hands go on to the one that is due. "+k.NextVessel.Help().Key+" takes the next")
 	line(k.Away, "called away, and again: back. The clocks of the vessels go on")
 	line(k.Mute, "the bell is silent, and again: it sounds")
-	line(k.Far, "the far view: the letter, the clock and one sentence fill the screen; and again: the bench")
+	line(k.Far, "the far view: the letter, the clock and one sentence fill the screen, of a vessel that is late before the one in hand; and again: the bench")
 	line(k.Timetable, "the timetable of several vessels: what the hands are to do when, and what was moved last")
 	line(k.Leave, "leaves the program. The run stays open and can be resumed; its clocks go on")
 	t.heading("The vessel")
@@ -106,7 +106,7 @@ func (m *Model) nameRows() []row {
 
 // toneMeaning explains the tones, by run.Tone.
 var toneMeaning = [4]string{
-	run.Idle:    "not begun, or through",
+	run.Idle:    "not begun, or done; " + outWord + ": given up",
 	run.Waiting: "a clock runs, the hands are free",
 	run.Hands:   "hands are needed now",
 	run.Late:    "the latest end has passed",

@@ -180,7 +180,11 @@ func (m *Model) watch() {
 	if m.Operator == nil {
 		return
 	}
-	if said := m.Operator.Watch(); said != nil {
+	said := m.Operator.Watch()
+	if about := m.Operator.Review(m.Operator.Engine.Now().Elapsed); about != "" {
+		said = append(said, about)
+	}
+	if said != nil {
 		m.answer.Said, m.answer.Refused, m.hint = said, "", ""
 	}
 }
@@ -243,6 +247,7 @@ func (m *Model) frame() *frame {
 		curve:   m.curve,
 		away:    s.Away != nil,
 		planned: s.Timetable() != nil,
+		ended:   s.Ended != nil,
 		muted:   m.bell.muted,
 		ringing: m.bell.isRinging(),
 		line:    string(m.line),

@@ -89,10 +89,10 @@ func TestALineOnTheWrongScreen(t *testing.T) {
 				p.play("?")
 				p.at += time.Second
 			}
-			before, screen, open := len(p.events), p.now().screen, p.now().Operator.Open()
+			before, screen, open := len(p.events), p.now().screen, p.now().Operator.Open() != nil
 			p.burst(tt.line, apart)
 			m := p.now()
-			if len(p.events) != before || m.screen != screen || m.left || len(m.line) > 0 || m.Operator.Open() != open {
+			if len(p.events) != before || m.screen != screen || m.left || len(m.line) > 0 || (m.Operator.Open() != nil) != open {
 				t.Errorf("%s, %q, %s apart: %s, line %q, left %t:\n%s", tt.name, tt.line, apart, p.facts(), string(m.line), m.left, p.text())
 			}
 			if text := strings.Join(strings.Fields(p.text()), " "); !strings.Contains(text, tt.shows) {

@@ -16,15 +16,24 @@ var toneWords = [4]string{"NOT BEGUN", "WAITING", "HANDS NEEDED", "LATE"}
 // toneShort fit above a slim vessel.
 var toneShort = [4]string{"idle", "waits", "hands", "late"}
 
+// outWord is what a vessel that was given up is called above its glass.
+const outWord = "out"
+
 func toneWord(v run.View) string {
-	if v.Through {
+	switch {
+	case v.GivenUp:
+		return "GIVEN UP"
+	case v.Through:
 		return "THROUGH"
 	}
 	return toneWords[min(int(v.Tone), 3)]
 }
 
 func toneShortWord(v run.View) string {
-	if v.Through {
+	switch {
+	case v.GivenUp:
+		return outWord
+	case v.Through:
 		return "done"
 	}
 	return toneShort[min(int(v.Tone), 3)]

@@ -173,3 +173,15 @@ func newFeed() (in *os.File, feed func(string)) {
 	}
 	return r, func(s string) { _, _ = w.WriteString(s) }
 }
+
+// TestGivenUpIsNotThrough: of a vessel that was given up the help says so.
+func TestGivenUpIsNotThrough(t *testing.T) {
+	o, _ := start(t, &rehearsal.Memory{}, "A", "B")
+	var out bytes.Buffer
+	if _, err := plain.Run(o, strings.NewReader("\nA\nd flask broke\n\nB\n?\nA\n"), &out, plain.Options{}); err != nil {
+		t.Fatal(err)
+	}
+	if said := out.String(); strings.Count(said, "Vessel A, given up.") != 2 || strings.Contains(said, "through") {
+		t.Errorf("told as:\n%s", said)
+	}
+}

@@ -121,6 +121,7 @@ func (f *face) wait(lines *reader) (line typed, ok bool) {
 			return line, !line.last
 		case elapsed := <-f.opts.Ticks:
 			f.watch()
+			f.review(elapsed)
 			f.announce(elapsed)
 			f.prompt()
 		case err := <-f.mute:
@@ -202,6 +203,18 @@ func (f *face) isLost() bool {
 	*f.lost = now
 	f.say("Not done: ", "It came in one go with a line that was not taken. Wait a moment, then type it again.")
 	return true
+}
+
+// review tells where time has changed what the open question means.
+func (f *face) review(elapsed time.Duration) {
+	about := f.o.Review(elapsed)
+	if about == "" {
+		return
+	}
+	f.say("", about)
+	if ask := f.o.Open(); ask != nil {
+		f.ask(ask)
+	}
 }
 
 // isTooSoon tells, and says with an open question once more, that an empty line came so soon after the line before it that it

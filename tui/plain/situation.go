@@ -115,6 +115,8 @@ func place(v run.View) string {
 		}
 	}
 	switch {
+	case v.GivenUp:
+		b.WriteString(", given up")
 	case v.Through:
 		b.WriteString(", through")
 	case !v.Begun:
