@@ -30,6 +30,17 @@ const onTime = 1.0 / 60
 
 // curve returns argument i as a curve; two readings at one time are refused, and so is a series without readings.
 func (c *chain) curve(a arguments, i int, name string) curve {
+	out := c.inOrder(a, i, name)
+	for j := 1; j < len(out); j++ {
+		if !(out[j].t > out[j-1].t) { // the sentence is made only when it is needed
+			c.refuse(false, fmt.Sprintf("%s has two readings at %.4g min: give each its own time; an empty one is that of the reading before", name, out[j].t))
+		}
+	}
+	return out
+}
+
+// inOrder returns argument i in the order of time, for what needs no time of its own for each reading.
+func (c *chain) inOrder(a arguments, i int, name string) curve {
 	if !a.has(i) || len(a[i].List) == 0 {
 		c.refuse(false, name+" has no readings")
 		return nil
@@ -50,11 +61,6 @@ func (c *chain) curve(a arguments, i int, name string) curve {
 		}
 	}
 	slices.SortStableFunc(out, func(a, b point) int { return cmp.Compare(a.t, b.t) })
-	for j := 1; j < len(out); j++ {
-		if !(out[j].t > out[j-1].t) { // the sentence is made only when it is needed
-			c.refuse(false, fmt.Sprintf("%s has two readings at %.4g min: give each its own time; an empty one is that of the reading before", name, out[j].t))
-		}
-	}
 	return out
 }
 

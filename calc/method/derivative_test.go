@@ -163,6 +163,9 @@ func runArgs(name string) []formula.Value {
 		args = []formula.Value{run("Cel", at[:6], []float64{34.5, 43.6, 48.6, 51.4, 53.0, 53.9}), num(0, "min"), num(55, "Cel")}
 	case name == "cooling_constant":
 		args = []formula.Value{ethanolBurn(0)[1], num(21.8, "Cel"), num(6.5, "min")}
+	case name == "start_temperature":
+		burn := ethanolBurn(10)
+		args = []formula.Value{burn[0], num(9.5, "min"), run("Cel", half(7.5, 4), []float64{14.6, 14.7, 14.7, 14.8})}
 	case name == "rise_so_far":
 		args = []formula.Value{ethanolBurn(0)[0], num(21.8, "Cel"), num(0, "min"), num(0.012, "/min")}
 	default:

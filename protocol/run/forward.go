@@ -41,8 +41,11 @@ func (d *decision) forward() error {
 		}
 		return d.stepDone(st)
 	}
-	if r == nil {
-		return d.goOn() // the stage was held back by a condition
+	if r == nil { // the stage was held back
+		if err := d.losing(st); err != nil {
+			return err
+		}
+		return d.goOn()
 	}
 	return d.passOver(st, r)
 }
@@ -122,7 +125,7 @@ func (d *decision) afterReading(st *protocol.Stage) error {
 		}
 		next = d.pos.afterStep(st)
 	}
-	if next.complete(st) && (d.barred() != nil || d.gateUnmet(st)) {
+	if next.complete(st) && (d.barred() != nil || d.gateUnmet(st) || d.losing(st) != nil) {
 		return nil
 	}
 	if d.v.Phase == protocol.HandsPhase {
@@ -222,7 +225,11 @@ func (d *decision) endWait(st *protocol.Stage, why string) error {
 	case waited < w.AtLeast:
 		return &Refusal{d.tooEarly(st, w.AtLeast, waited)}
 	case unmet:
-		return &Refusal{fmt.Sprintf("Not shown yet: %s. To go on all the same: y, then why.", st.Ready.Say.Fill(d.s.Values(d.v.Label), d.v.Portion))}
+		return &Refusal{fmt.Sprintf("Not shown yet: %s. To go on all the same: y, then why.", gate(st, d.v.Portion, d.values()).Words())}
+	case next.complete(st):
+		if err := d.losing(st); err != nil {
+			return err
+		}
 	}
 	for r := d.s.pending(d.v, st, d.v.Position, d.also); r != nil; r = d.s.pending(d.v, st, d.v.Position, d.also) {
 		d.add(ReadingNotTaken{Stage: st.ID, Portion: d.v.Portion, Reading: r.ID})
@@ -257,9 +264,14 @@ func (d *decision) mayLeave(st *protocol.Stage) error {
 		return err
 	}
 	if d.gateUnmet(st) && !d.confirmed {
-		return &Question{fmt.Sprintf("Not shown yet: %s. Go on all the same?", st.Ready.Say.Fill(d.s.Values(d.v.Label), d.v.Portion)), "go on, recorded"}
+		return d.notShown(st)
 	}
-	return nil
+	return d.losing(st)
+}
+
+// notShown asks about a condition for going on that is not met.
+func (d *decision) notShown(st *protocol.Stage) *Question {
+	return &Question{fmt.Sprintf("Not shown yet: %s. Go on all the same?", gate(st, d.v.Portion, d.values()).Words()), "go on, recorded"}
 }
 
 func (d *decision) gateUnmet(st *protocol.Stage) bool {

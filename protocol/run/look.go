@@ -77,7 +77,7 @@ func (l *look) stage(w *View) {
 	w.Attended, w.Pause = st.Attended, st.Pause.Fill(l.values, v.Portion)
 	w.Hazards, w.Cautions = l.cautions(st)
 	w.Asked = l.asked()
-	w.Gate = l.gate()
+	w.Gate = gate(st, v.Portion, l.values)
 	w.Live = l.live()
 	w.Busy = l.s.busy(l.v)
 	switch v.Phase {
@@ -96,7 +96,14 @@ func (l *look) stage(w *View) {
 		w.Do = l.reached(w)
 	}
 	w.Enter = l.enter(w)
+	w.Needed = l.needed(w)
 	w.Tone = l.tone(w)
+	if w.Needed == "" && l.ends(w) {
+		w.Needed = l.values.lost(st)
+	}
+	if w.Wants = l.wants(w); w.Wants != "" {
+		w.again = l.rereadIn(w)
+	}
 }
 
 func (l *look) hands(w *View) {
@@ -180,15 +187,6 @@ func (l *look) asked() *Asked {
 	return a
 }
 
-func (l *look) gate() *GateView {
-	if l.st.Ready == nil {
-		return nil
-	}
-	met, _ := truth(l.st.Ready.Holds, l.values)
-	say := l.st.Ready.Say.Fill(l.values, l.v.Portion)
-	return &GateView{say, met}
-}
-
 // next tells what comes after what is done now.
 func (l *look) next() string {
 	st, p := l.st, l.v.Position
@@ -254,8 +252,14 @@ func (l *look) tone(w *View) Tone {
 			return Late
 		}
 	}
-	if l.v.Phase != protocol.WaitPhase || l.st.Attended || len(w.Due) > 0 {
+	if l.v.Phase != protocol.WaitPhase || l.st.Attended || len(w.Due) > 0 || w.Needed != "" {
 		return Hands
+	}
+	if w.IsUp() {
+		if w.Gate == nil || w.Gate.Met || l.rereadIn(w) <= 0 {
+			return Hands
+		}
+		return Waiting
 	}
 	if w.Clock.Left <= 0 && !w.Clock.Held {
 		return Hands

@@ -116,6 +116,9 @@ func (s *State) turn(v *Vessel, now time.Duration) Turn {
 	}
 	byPlan := s.Timetable() != nil
 	calls := byPlan && !t.Open && t.Closes <= s.closing(v)
+	if w.Wants != "" {
+		t.Do = w.Gate.Lacks
+	}
 	if v.Phase != protocol.WaitPhase || w.Tone == Late || w.Tone != Waiting && len(w.Due) == 0 {
 		t.Calls = calls
 		return t // what is past its window is late for that, whatever reminder is due too
@@ -127,6 +130,10 @@ func (s *State) turn(v *Vessel, now time.Duration) Turn {
 			t.Closes, t.Open = next, false
 			t.Calls = t.Calls || byPlan && next <= remindsBefore
 		}
+		return t
+	}
+	if w.Wants != "" {
+		t.In = max(w.again, 1)
 		return t
 	}
 	t.In = w.Clock.Left

@@ -116,7 +116,7 @@ func TestLateIsNamedBeforeAReminder(t *testing.T) {
 	h.do("2:00", "A", Forward{}) // A waits from 1:30, at most 25 min, to be swirled each 2 min
 	h.do("30:00", "B", Forward{})
 	first := h.engine.State.Queue(30*time.Minute + 40*time.Second)[0]
-	if first.Vessel != "A" || first.Do != "Leave the flask in the bath." || first.Closes != -(4*time.Minute+10*time.Second) {
+	if first.Vessel != "A" || first.Do != "flask temperature is not read yet" || first.Closes != -(4*time.Minute+10*time.Second) {
 		t.Errorf("first: %+v; want A, for its window that closed at 26:30", first)
 	}
 	if due := h.engine.State.Look("A", h.now).Due; len(due) == 0 {

@@ -34,9 +34,12 @@ type View struct {
 	Enter             string // what the forward key does now, in a few words: "step done", "end the wait"
 	Clock             *ClockView
 	Gate              *GateView
+	Wants             string // what a wait that is up still waits for, in a sentence; "" when it waits for nothing
 	Asked             *Asked
+	Needed            string        // what is to be read before a result that hangs on it is lost; "" where none is
 	Due               []DueReminder // fallen due and not answered yet
 	NextReminder      *NextReminder
+	again             time.Duration // where Wants tells something: until that is looked at again
 	Live              []LiveView
 	Busy              []string          // resources that others hold: "Balance: with B"
 	Hazards           []protocol.Hazard // of what is on the bench in this stage
@@ -69,8 +72,15 @@ type ClockView struct {
 
 // A GateView is the stage's condition for going on.
 type GateView struct {
-	Say string
-	Met bool
+	Say   string
+	Met   bool
+	Lacks string // every part of the condition that does not hold, in words: "oil at 53.6 °C: wait for 54.0 °C"; Say when it has no parts to tell
+}
+
+// IsUp reports whether a wait has reached its aim and nothing holds the hands back from it.
+func (w *View) IsUp() bool {
+	c := w.Clock
+	return c != nil && !c.OfHands && !c.Held && c.Window.Aim > 0 && c.Left <= 0
 }
 
 // Reached tells that a wait which the hands attend has shown what it was for, and may end: a burn at its aimed rise.

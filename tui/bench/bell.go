@@ -84,7 +84,7 @@ func causeOf(v run.View) (cause string, strokes int) {
 		return "late " + place, strokesLate
 	case v.Reached():
 		return "reached " + place, strokesHands
-	case isUp(v.Clock):
+	case v.IsUp() && v.Wants == "":
 		return "up " + place, strokesHands
 	case len(v.Due) > 0:
 		return fmt.Sprint("due ", place, " ", len(v.Due), " ", v.Due[0].Index, " ", v.Due[0].Missed), strokesReminder
@@ -92,11 +92,6 @@ func causeOf(v run.View) (cause string, strokes int) {
 		return "hands " + place, strokesHands
 	}
 	return "", 0
-}
-
-// isUp tells whether a wait has reached its aim.
-func isUp(c *run.ClockView) bool {
-	return c != nil && !c.OfHands && !c.Held && c.Window.Aim > 0 && c.Left <= 0
 }
 
 // answer ends the call of a vessel.

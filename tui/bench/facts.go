@@ -55,8 +55,11 @@ func (p panel) allFacts(pause int) []fact {
 	add := func(w weight, rows []row) { out = append(out, fact{w, rows}) }
 	if g := v.Gate; g != nil && g.Met {
 		add(gated, p.told(row{before: p.met + " ", sign: tui.Strong}, g.Say))
-	} else if g != nil {
-		add(gated, p.told(row{before: p.unmet + " ", sign: tui.Strong}, "not yet: "+g.Say))
+	} else if g != nil && v.Wants == "" { // otherwise it is told above the clock
+		add(gated, p.told(row{before: p.unmet + " ", sign: tui.Strong}, "not yet: "+g.Lacks))
+	}
+	if v.Needed != "" {
+		add(isDue, p.told(row{role: tui.Warn, before: p.caution + " ", sign: tui.Warn}, v.Needed))
 	}
 	if v.HeldBack() {
 		at, closes := "hands here at "+p.now.Add(*v.Planned).Format("15:04"), closesIn(v.Clock)

@@ -123,8 +123,11 @@ func (c farClock) draw(a area, role tui.Role) {
 	}
 }
 
-// farSentence is the one thing to know: a reminder that is due, else what the hands do; what is late or reached comes first.
+// farSentence is the one thing to know: what is about to be lost, else a reminder that is due, else what the hands do; what is late or reached comes first.
 func farSentence(v run.View) string {
+	if v.Needed != "" {
+		return v.Needed
+	}
 	if len(v.Due) > 0 && v.Tone != run.Late && !v.Reached() {
 		return v.Due[0].Say
 	}

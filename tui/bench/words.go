@@ -126,10 +126,10 @@ func clockSense(c *run.ClockView) string {
 	return strings.Join(parts, ", ")
 }
 
-// ending tells what the hands do about a wait that is up; "" where none is, or where a reminder comes before it. Nothing comes
-// before what is past its latest end.
+// ending tells what the hands do about a wait that is up; "" where none is, where it still waits for something, or where a
+// reminder comes before it. Nothing comes before what is past its latest end.
 func ending(v run.View) string {
-	if !isUp(v.Clock) || len(v.Due) > 0 && v.Tone != run.Late {
+	if !v.IsUp() || v.Wants != "" || len(v.Due) > 0 && v.Tone != run.Late {
 		return ""
 	}
 	if v.Enter == run.NotYet {
@@ -140,11 +140,13 @@ func ending(v run.View) string {
 
 // doWords tell what the hands do; a wait that is up says so first.
 func doWords(v run.View) string {
-	end := ending(v)
-	if end == "" || v.Stage == nil {
+	words := v.Wants
+	if end := ending(v); end != "" {
+		words = "Time is up: " + end + "."
+	}
+	if words == "" || v.Stage == nil {
 		return v.Do
 	}
-	words := "Time is up: " + end + "."
 	if !v.Stage.Say.IsEmpty() {
 		words += " " + v.Do
 	}

@@ -15,6 +15,7 @@ type announcements struct {
 	place  string                // stage, portion and phase
 	passed int                   // how many limits of the clock are passed: at least, aim, at most
 	gate   bool                  // the gate was met
+	needed string                // what was told to be lost otherwise
 	due    map[int]time.Duration // reminder -> elapsed time it was last told
 	late   time.Duration         // elapsed time that lateness was last told
 }
@@ -93,12 +94,17 @@ func (h *announcements) update(v run.View, elapsed time.Duration) []string {
 			delete(h.due, i)
 		}
 	}
+	if v.Needed != h.needed {
+		if h.needed = v.Needed; v.Needed != "" {
+			said = append(said, "look: "+v.Needed)
+		}
+	}
 	if v.Gate != nil && v.Gate.Met != h.gate {
 		h.gate = v.Gate.Met
 		said = append(said, gate(v.Gate))
 	}
 	if v.Clock != nil && !v.Clock.OfHands {
-		said = append(said, h.clock(v.Clock, elapsed)...)
+		said = append(said, h.clock(v, elapsed)...)
 	}
 	return said
 }
@@ -115,7 +121,8 @@ func reminder(d run.DueReminder) string {
 }
 
 // clock tells a limit of the wait that was passed since, and lateness again and again.
-func (h *announcements) clock(c *run.ClockView, elapsed time.Duration) []string {
+func (h *announcements) clock(v run.View, elapsed time.Duration) []string {
+	c := v.Clock
 	w := c.Window
 	passed := 0
 	if c.ToBegin {
@@ -139,6 +146,8 @@ func (h *announcements) clock(c *run.ClockView, elapsed time.Duration) []string 
 	case passed == 3 && (news || elapsed-h.late >= again):
 		h.late = elapsed
 		return []string{"late: over by " + run.Hms(c.Elapsed-w.AtMost) + ", at most " + run.Hms(w.AtMost) + " was meant"}
+	case passed == 2 && news && v.Wants != "":
+		return []string{wants(v)}
 	case passed == 2 && news && w.AtMost > 0:
 		return []string{"clock up: " + run.Hms(w.Aim) + " reached, at most " + run.Hms(w.AtMost-c.Elapsed) + " more"}
 	case passed == 2 && news:

@@ -129,7 +129,7 @@ func TestAnnouncements(t *testing.T) {
 		"\n[1:30] A: reminder: Swirl\n",
 		"\n[2:30] A: the least time is over: 2:00\n",
 		"\n[2:30] A: reminder: Swirl, 1 before it not answered\n",
-		"\n[3:30] A: clock up: 3:00 reached, at most 2:00 more\n",
+		"\n[3:30] A: 3:00 are over, temperature is not read yet. At most 2:00 more.\n",
 		"\n[5:35] A: late: over by 0:05, at most 5:00 was meant\n",
 		"\n[6:35] A: late: over by 1:05, at most 5:00 was meant\n",
 	} {

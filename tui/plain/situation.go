@@ -69,6 +69,12 @@ func (f *face) situation(v run.View) []fact {
 	if v.Gate != nil {
 		add("gate", gate(v.Gate))
 	}
+	if v.Needed != "" {
+		add("needed", "Look: "+v.Needed)
+	}
+	if v.Wants != "" {
+		facts = append(facts, fact{"wants", v.Gate.Lacks, wants(v)})
+	}
 	now := f.o.Engine.Now().At.In(run.Place(f.state().Here))
 	for _, l := range v.Live {
 		add("live "+l.Say, l.Say+": "+tui.Live(l, now))
@@ -150,7 +156,19 @@ func gate(g *run.GateView) string {
 	if g.Met {
 		return "Goes on when: " + g.Say + " (it is so)"
 	}
-	return "Goes on when: " + g.Say + " (not yet)"
+	if g.Lacks == g.Say {
+		return "Goes on when: " + g.Say + " (not yet)"
+	}
+	return "Goes on when: " + g.Say + " (not yet: " + g.Lacks + ")"
+}
+
+// wants tells what a wait that is up still waits for, and for how long it may.
+func wants(v run.View) string {
+	most := v.Clock.Window.AtMost - v.Clock.Elapsed
+	if most < 0 {
+		return v.Wants
+	}
+	return v.Wants + " At most " + run.Hms(most) + " more."
 }
 
 // window tells how long the clock is meant to run.
