@@ -169,7 +169,7 @@ var invalid = map[string][]string{
 		`6:1: instrument "Balance": the name "Balance": an id begins with a small letter and has small letters, digits, _ and -; write "balance"`,
 		`10:6: given "Oil": id = "Oil": an id begins with a small letter and has small letters, digits and _, so that formulas can name it; write "oil"`,
 		`12:1: reading stands outside of a stage; write [[stage.reading]] below the [[stage]] that it belongs to`,
-		`20:23: amount "c": unobtainium is no substance that molar_mass knows; write one of ethanol, methanol, propan_1_ol, butan_1_ol, propan_2_ol, water, glycerol, KOH, NaOH, KHP, benzoic_acid, citric_acid, sulfuric_acid, hydrochloric_acid, sodium_sulfate, oleic_acid, potassium_oleate, sodium_oleate, carbon_dioxide, iodine, triolein, tripalmitin`,
+		`20:23: amount "c": unobtainium is no substance that molar_mass knows; write one of ethanol, methanol, propan_1_ol, butan_1_ol, propan_2_ol, water, glycerol, KOH, NaOH, KHP, benzoic_acid, citric_acid, sulfuric_acid, hydrochloric_acid, sodium_sulfate, oleic_acid, potassium_oleate, sodium_oleate, carbon_dioxide, iodine, phenolphthalein, triolein, tripalmitin`,
 		`24:12: amount "b": there is no function average; write mean`,
 		`29:9: stage "s": hands = 5 has no unit; write hands = "5 min" or hands = "5 s"`,
 		`30:19: stage "s", step 1: {Oil} is no given, amount or reading; write {oil}`,

@@ -56,7 +56,7 @@ func TestFollow(t *testing.T) {
 	for name, steps := range map[string][]step{
 		"an Enter too soon, and one that is meant": {
 			{"+500ms", "B", ""}, {"", "B", "B is in hand now: Enter again."},
-			{"+400ms", "B", ""}, {"", "B", ""}, {"50", "B", "Oil weighed: 50.00 g"},
+			{"+900ms", "B", ""}, {"", "B", ""}, {"50", "B", "Oil weighed: 50.00 g"},
 		},
 		"a waiting vessel gives way to the one that is due": {
 			{"A", "A", "Vessel A."}, {"34", "A", "Oil temperature"}, {"+3m50s", "A", ""}, {"+20s", "A", ""}, // its reminder is due

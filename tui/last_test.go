@@ -67,6 +67,7 @@ func TestALineBegunTooSoonAfterTheEnd(t *testing.T) {
 	if a := o.Enter("", 0); len(a.Events) > 0 || a.Refused == "" {
 		t.Errorf("the Enter of a number that was not taken did something: %+v", a)
 	}
+	m.now += time.Second
 	if refused := o.StartLine('5'); refused != "" {
 		t.Error(refused)
 	}

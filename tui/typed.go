@@ -14,11 +14,12 @@ import (
 // command reads a typed line, which is not empty of meaning to the face itself; refused says why it means nothing.
 func (o *Operator) command(line string, typedAt time.Duration) (c run.Command, refused string) {
 	c.Vessel = o.About(line)
-	if line == "" {
+	why, isYes := strings.CutPrefix(line, "y ")
+	switch {
+	case !o.Engine.State.Acknowledged && (line == "" || isYes):
+		return run.Command{Do: run.Acknowledge{Why: why}}, ""
+	case line == "":
 		c.Do = run.Forward{}
-		if !o.Engine.State.Acknowledged {
-			c = run.Command{Do: run.Acknowledge{}}
-		}
 		return c, ""
 	}
 	if after, ok := strings.CutPrefix(line, "@"); ok {

@@ -194,7 +194,6 @@ func TestWhenItWasRead(t *testing.T) {
 		{"@9:20 200", "not at 09:20:00"},
 		{"@9:39 nothing 200", "nothing"},
 		{"@9:39 200.00", "read at 09:39, entered later"},
-		{"u", "needs a reason"},
 		{"u wrong burner", "is taken back"},
 		{"@-2,5 200.00", "read at 09:37, entered later"},
 	} {

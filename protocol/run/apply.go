@@ -48,6 +48,11 @@ func (s *State) deviate(d Deviation) { s.Deviations = append(s.Deviations, d) }
 
 func (f Acknowledged) apply(s *State, _ *Vessel, _ Event) error {
 	s.Acknowledged = true
+	for i := range s.Deviations {
+		if d := &s.Deviations[i]; d.Kind == doesNotFit && d.Why == "" {
+			d.Why = f.Why
+		}
+	}
 	return nil
 }
 

@@ -14,8 +14,8 @@ type Act interface{ act() }
 
 // The acts.
 type (
-	// Acknowledge: the briefing was read.
-	Acknowledge struct{}
+	// Acknowledge: the briefing was read. Why says why it is begun with amounts that do not fit.
+	Acknowledge struct{ Why string }
 	// Forward is the one key that goes on: whatever comes next for the vessel is done now. It answers a due reminder,
 	// takes a mark or a tick, starts and stops a stopwatch, passes over an optional reading, confirms a step, ends a
 	// wait, enters the next stage; View.Enter says which.

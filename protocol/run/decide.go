@@ -73,6 +73,9 @@ func (d *decision) allowed(c Command) error {
 		if d.s.Acknowledged {
 			return &Refusal{"The cautions are acknowledged already."}
 		}
+		if unfit := d.s.Unfit(); unfit != "" && clean(act.Why) == "" {
+			return &Refusal{unfit + " To begin all the same: y and a word why."}
+		}
 		return nil
 	}
 	switch {
@@ -89,7 +92,7 @@ func (d *decision) allowed(c Command) error {
 func (d *decision) carryOut(act Act) error {
 	switch act := act.(type) {
 	case Acknowledge:
-		d.addFor("", Acknowledged{})
+		d.addFor("", Acknowledged{clean(act.Why)})
 		return nil
 	case GoAway:
 		if d.s.Away != nil {
@@ -177,8 +180,12 @@ func (d *decision) addVessel(act AddVessel) error {
 	if len(d.s.Vessels) >= maxVessels {
 		return &Refusal{fmt.Sprintf("A run has %d vessels at most.", maxVessels)}
 	}
-	if _, err := d.s.Protocol.Scale(act.Givens); err != nil {
+	sheet, err := d.s.Protocol.Scale(act.Givens)
+	if err != nil {
 		return &Refusal{err.Error() + "."}
+	}
+	if unfit := sheet.Warnings(); len(unfit) > 0 && d.s.whyUnfit(sheet) == "" {
+		return &Refusal{unfit[0] + " Add it with givens that fit."}
 	}
 	label := 'A'
 	for d.s.Vessel(string(label)) != nil {

@@ -53,7 +53,9 @@ type VesselBegun struct {
 // The facts of a run.
 type (
 	// Acknowledged: the cautions and the list of what to have ready were read.
-	Acknowledged struct{}
+	Acknowledged struct {
+		Why string `json:"why,omitempty"` // why it is begun with amounts that do not fit
+	}
 	// StageEntered: the vessel's hands or wait phase of the stage began.
 	StageEntered struct {
 		Stage string `json:"stage"`

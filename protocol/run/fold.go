@@ -108,16 +108,41 @@ func (f VesselAdded) apply(s *State, _ *Vessel, e Event) error {
 	if err := s.addVessel(f.Label, f.Givens); err != nil {
 		return err
 	}
-	s.unfit(e, "")
+	s.unfit(e, s.whyUnfit(s.Vessels[len(s.Vessels)-1].Sheet))
 	return nil
 }
+
+// doesNotFit is the kind of deviation of an amount that is too much for what holds it.
+const doesNotFit = "does not fit"
 
 // unfit records which amounts of the newest vessel do not fit what holds them, and why it is begun all the same.
 func (s *State) unfit(e Event, why string) {
 	v := s.Vessels[len(s.Vessels)-1]
 	for _, w := range v.Sheet.Warnings() {
-		s.deviate(Deviation{At: e.Moment, Vessel: v.Label, Kind: "does not fit", What: "amounts", Planned: "what fits", Done: w, Why: why})
+		s.deviate(Deviation{At: e.Moment, Vessel: v.Label, Kind: doesNotFit, What: "amounts", Planned: "what fits", Done: w, Why: why})
 	}
+}
+
+// Unfit tells what does not fit and was given no reason yet; "" where all fits or was given one.
+func (s *State) Unfit() string {
+	for _, d := range s.Deviations {
+		if d.Kind == doesNotFit && d.Why == "" {
+			return "Vessel " + d.Vessel + ": " + d.Done
+		}
+	}
+	return ""
+}
+
+// whyUnfit returns the reason that another vessel was given for amounts that do not fit in the same way; "" where all fits.
+func (s *State) whyUnfit(sheet *protocol.Sheet) string {
+	for _, w := range sheet.Warnings() {
+		for _, d := range s.Deviations {
+			if d.Kind == doesNotFit && d.Done == w {
+				return d.Why
+			}
+		}
+	}
+	return ""
 }
 
 // The bounds of a recorded run, readings from paper included: far above what a bench has room for.

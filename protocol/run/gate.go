@@ -257,8 +257,8 @@ func (l *look) rereadIn(w *View) time.Duration {
 		}
 		if w.NextReminder != nil && slices.ContainsFunc(l.st.Reminders, func(m protocol.Reminder) bool { return m.Reading == r.ID }) {
 			in = max(in, w.NextReminder.In)
-		} else if taken := l.values.takenOf(r); len(taken) > 0 {
-			in = max(in, taken[len(taken)-1].At.Elapsed+rereadEvery-l.now)
+		} else if newest := l.values.newestOf(r); newest != nil {
+			in = max(in, newest.At.Elapsed+rereadEvery-l.now)
 		}
 	}
 	if most := w.Clock.Window.AtMost; most > 0 {

@@ -16,7 +16,7 @@ const needsBefore = 45 * time.Second
 // needed tells of the reading that is asked for, and that has no value yet, that a result hangs on having it soon: with a
 // value now the result can be worked out, with one a little later it cannot. "" where nothing is about to be lost.
 func (l *look) needed(w *View) string {
-	if w.Asked == nil || len(l.values.takenOf(w.Asked.Reading)) > 0 {
+	if w.Asked == nil || l.values.newestOf(w.Asked.Reading) != nil {
 		return ""
 	}
 	r := w.Asked.Reading

@@ -376,7 +376,7 @@ func TestSkipAndGiveUpNeedAReason(t *testing.T) {
 	h.asks("0:30", "A", Skip{Why: "weighed by the group before"}, "Skip what is left of Weigh")
 	h.refused("0:40", "B", EndVessel{}, "reason")
 	h.asks("0:40", "B", EndVessel{Why: "flask broke"}, "Give up vessel B")
-	h.refused("0:50", "B", Forward{}, "through")
+	h.refused("0:50", "B", Forward{}, "given up")
 	h.refused("0:50", "", End{}, "reason")
 	h.asks("1:00", "", End{Why: "fire drill"}, "End it for good")
 	if e := h.engine.State.Ended; e == nil || !e.Abandoned || e.Why != "fire drill" {

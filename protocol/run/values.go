@@ -211,6 +211,16 @@ func fills(pour, one float64) (out []float64) {
 	return append(out, pour)
 }
 
+// newestOf returns the newest value of a reading of this vessel, as it stands in the record; nil where there is none.
+func (x *Values) newestOf(r *protocol.Reading) *Taken {
+	for i := len(x.v.Taken) - 1; i >= 0; i-- {
+		if t := &x.v.Taken[i]; t.Reading == r && !t.NotTaken {
+			return t
+		}
+	}
+	return nil
+}
+
 // takenOf returns the values of a reading that were taken, in order; those left out do not count. A shared reading is
 // taken by whichever vessel was at hand.
 func (x *Values) takenOf(r *protocol.Reading) []Taken {

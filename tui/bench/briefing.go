@@ -1,6 +1,7 @@
 package bench
 
 import (
+	"cmp"
 	"slices"
 	"strings"
 
@@ -220,22 +221,40 @@ func columnsNote(s *run.State, ids []string) string {
 	return ""
 }
 
-// openBriefing is the briefing as it is shown: what Enter does depends on how far it was read.
+// openBriefing is the briefing as it is shown: what Enter does depends on how far it was read, and on whether all fits.
 func (m *Model) openBriefing() page {
 	p := m.briefingPage()
-	if m.hasMore() {
+	switch unfit := m.Run().Unfit(); {
+	case len(m.line) > 0:
+		p.enter = "begin, because: " + strings.TrimSpace(strings.TrimPrefix(string(m.line), "y")) + m.look.cursor
+	case m.hasMore():
 		p.enter = "read on"
+	case unfit != "":
+		p.enter, p.below = "nothing yet", cmp.Or(m.hint, unfit+" To begin all the same: y and a word why.")
 	}
 	return p
 }
 
+// saysWhy takes a rune into the line that says why a run is begun with what does not fit; it tells whether the rune was for that.
+func (m *Model) saysWhy(r rune, enter bool) bool {
+	if enter || len(m.line) == 0 && (r != 'y' || m.Run().Unfit() == "") {
+		return false
+	}
+	if len(m.line) < lineMost {
+		m.line = append(m.line, r)
+	}
+	return true
+}
+
 // acknowledge records that the briefing was read, and goes to the bench.
 func (m *Model) acknowledge() {
-	if m.hasMore() {
+	if m.hasMore() && len(m.line) == 0 {
 		m.move(m.pageRows())
 		return
 	}
-	events, err := m.Operator.Engine.Do(run.Command{Do: run.Acknowledge{}})
+	why := strings.TrimPrefix(string(m.line), "y")
+	m.line = nil
+	events, err := m.Operator.Engine.Do(run.Command{Do: run.Acknowledge{Why: why}})
 	if err != nil {
 		m.hint = err.Error()
 		return

@@ -108,6 +108,7 @@ func (m *Model) rune(r rune) {
 	case m.screen == working:
 		m.atBench(r, enter)
 	case m.screen == finished && m.afterwards(r, enter):
+	case m.screen == briefing && m.saysWhy(r, enter):
 	case enter:
 		m.confirm()
 	case r == ' ':

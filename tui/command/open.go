@@ -64,9 +64,6 @@ func (e *env) begin(name string, cast cast) (*sitting, error) {
 	if err != nil {
 		return nil, err
 	}
-	if err := fits(p, vessels, cast.unfit); err != nil {
-		return nil, err
-	}
 	b := run.Begun{Unfit: strings.TrimSpace(cast.unfit), Program: program, File: filepath.Base(src.file), Protocol: string(src.text), Instruments: lab,
 		Vessels: vessels, Zone: e.now().Format("-07:00")}
 	if b.Bench, err = cast.bench(p, e.now()); err != nil {
@@ -79,23 +76,6 @@ func (e *env) begin(name string, cast cast) (*sitting, error) {
 		return nil, err
 	}
 	return e.open(id, b, clock)
-}
-
-// fits refuses amounts that do not fit what holds them, unless it is said why they are taken all the same.
-func fits(p *protocol.Protocol, vessels []run.VesselBegun, why string) error {
-	if strings.TrimSpace(why) != "" {
-		return nil
-	}
-	for _, v := range vessels {
-		sheet, err := p.Scale(v.Givens)
-		if err != nil {
-			return err
-		}
-		if unfit := sheet.Warnings(); len(unfit) > 0 {
-			return fmt.Errorf("vessel %s: %s To begin all the same, say why: --unfit WHY", v.Label, unfit[0])
-		}
-	}
-	return nil
 }
 
 // open begins a run under a name and writes the first line of its journal.

@@ -22,7 +22,11 @@ func (f *face) greet() {
 	}
 	if !s.Acknowledged {
 		f.brief()
-		f.say("", "Press Enter once this was read and everything stands ready.")
+		press := "Press Enter"
+		if s.Unfit() != "" {
+			press = "What does not fit wants a word why: type y and the word"
+		}
+		f.say("", press+" once this was read and everything stands ready.")
 	}
 }
 

@@ -118,7 +118,7 @@ func TestLidClosed(t *testing.T) {
 	}
 	machine := &lid{d: run.Dials{Wall: rehearsal.Day, Up: time.Hour, Boot: "b"}}
 	clock := run.Start(machine)
-	state, _, err := run.Begin(run.Begun{Run: "test-run", File: "dilution.toml", Protocol: string(text), Anchor: clock.Anchor(),
+	state, _, err := run.Begin(run.Begun{Run: "test-run", File: "dilution.toml", Protocol: string(text), Unfit: "two flasks", Anchor: clock.Anchor(),
 		Vessels: []run.VesselBegun{{Label: "A"}}}, clock.Now())
 	if err != nil {
 		t.Fatal(err)

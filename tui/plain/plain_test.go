@@ -31,7 +31,7 @@ func start(t *testing.T, rec run.Recorder, vessels ...string) (*tui.Operator, *r
 	if err != nil {
 		t.Fatal(err)
 	}
-	b := run.Begun{Run: "test-run", Program: "test", File: "dilution.toml", Protocol: string(text)}
+	b := run.Begun{Run: "test-run", Program: "test", File: "dilution.toml", Protocol: string(text), Unfit: "two flasks"}
 	for _, label := range vessels {
 		b.Vessels = append(b.Vessels, run.VesselBegun{Label: label})
 	}
@@ -220,7 +220,7 @@ func (l listener) Write(p []byte) (int, error) {
 
 // TestEndOfInput leaves the run to be taken up again, and says how.
 func TestEndOfInput(t *testing.T) {
-	for name, text := range map[string]string{"end": "", "q": "\nq\n", "no newline": "\nq"} {
+	for name, text := range map[string]string{"end": "\n", "q": "\nq\n", "no newline": "\nq"} {
 		o, _ := start(t, &rehearsal.Memory{}, "A")
 		var out bytes.Buffer
 		outcome, err := plain.Run(o, strings.NewReader(text), &out, plain.Options{GoOn: func() string { return "meniscus resume test-run" }})

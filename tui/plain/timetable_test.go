@@ -19,7 +19,7 @@ func TestTimetableIsSaid(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	b := run.Begun{Run: "test-run", File: "dilution.toml", Protocol: string(text), Zone: "+00:00", Bench: &run.Bench{},
+	b := run.Begun{Run: "test-run", File: "dilution.toml", Protocol: string(text), Unfit: "two flasks", Zone: "+00:00", Bench: &run.Bench{},
 		Vessels: []run.VesselBegun{{Label: "A"}, {Label: "B"}}}
 	clock := rehearsal.NewClock(rehearsal.Day)
 	state, _, err := run.Begin(b, clock.Now())

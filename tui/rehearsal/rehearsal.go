@@ -33,7 +33,8 @@ func Begun(script protocols.Script, id, program string) (run.Begun, error) {
 	if !ok {
 		return run.Begun{}, fmt.Errorf("the demo readings are for %s, a protocol that does not ship", script.Protocol)
 	}
-	b := run.Begun{Run: id, Program: program, File: script.Protocol + ".toml", Protocol: string(text), Zone: "+00:00"}
+	b := run.Begun{Run: id, Program: program, File: script.Protocol + ".toml", Protocol: string(text), Zone: "+00:00",
+		Unfit: "a rehearsal: nothing is poured"}
 	for _, label := range script.Vessels {
 		b.Vessels = append(b.Vessels, run.VesselBegun{Label: label, Givens: script.GivensOf(label)})
 	}
