@@ -178,7 +178,7 @@ func TestHeatKnowsTheCompositionsDoubt(t *testing.T) {
 	exact := own(t, acids)
 	doubtful := exact
 	doubtful.Row = exact.Row.(reference.Profile).Within(2)
-	for _, f := range []string{"ester_heat", "oil_heat"} {
+	for _, f := range []string{"ester_heat", "ester_net_heat", "oil_heat"} {
 		args := func(v formula.Value) []formula.Value {
 			if f == "oil_heat" {
 				return []formula.Value{v}
