@@ -45,6 +45,8 @@
 //	  remind = { every = "3 min", say = "Swirl", takes = "20 s", from = "0 min", until = "12 min", reading = "id" } or a list
 //	  ready = "last(oil_temperature) >= gate"       a condition for going on; ready_say tells it in words
 //	  interlock = { holds = "burner_cold", say = "…" }   the only thing that blocks: the stage is not entered unless it holds
+//	                        since = "put_out", at_least = "10 min": nor before so long, a quantity or a formula, has gone since
+//	                        that mark was last set in any vessel of the run
 //	  uses = [ "balance" ]  resources that are held meanwhile, each declared above
 //	  attended = true       the operator stays for the whole of it
 //	  live = [ { say = "Settled", moment = "…" }, { say = "To come", formula = "…", unit = "mL" } ]   shown while it goes on,

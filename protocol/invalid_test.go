@@ -93,6 +93,11 @@ var invalid = map[string][]string{
 		`41:6: stage "charge": the id "charge" is taken by an earlier stage; write another id`,
 		`51:6: guard "same": the id "same" is taken by an earlier guard; write another id`,
 	},
+	"interlock.toml": {
+		`16:1: stage "one", interlock: since and at_least go together; write since = "the id of a mark", at_least = "10 min"`,
+		`20:39: stage "two", interlock: "cold" is no reading of kind mark`,
+		`25:57: stage "three", interlock: at_least: "10 g" does not fit min; write a quantity in min`,
+	},
 	"live.toml": {
 		`7:10: resource "balance": places = 0 is out of range; write a number from 1 to 100`,
 		`8:1: unknown key "titel" in resource "balance"; write title`,

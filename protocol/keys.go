@@ -25,7 +25,7 @@ var known = map[string][]string{
 	"step":      {"say", "portion"},
 	"window":    {"at_least", "aim", "at_most"},
 	"reminder":  {"every", "say", "takes", "from", "until", "reading"},
-	"interlock": {"holds", "say"},
+	"interlock": {"holds", "say", "since", "at_least"},
 	"live":      {"say", "formula", "moment", "sum", "of", "unit"},
 	"reading": {"id", "title", "kind", "unit", "instrument", "expect", "rate", "aim", "fill", "needed", "shared", "points", "choices", "say",
 		"step", "when", "portion", "record"},

@@ -115,7 +115,7 @@ type Stage struct {
 	WaitLast  bool // the clock runs after the last portion too
 	Reminders []Reminder
 	Ready     *Condition
-	Interlock *Condition
+	Interlock *Interlock
 	Uses      []string
 	Attended  bool
 	Pause     Text
@@ -151,6 +151,14 @@ type Reminder struct {
 type Condition struct {
 	Holds *formula.Formula
 	Say   Text
+}
+
+// An Interlock bars a stage until its condition holds and, with Since, until so long has gone since that mark was last set
+// in any vessel of the run.
+type Interlock struct {
+	Condition
+	Since   *Reading // nil: no least time
+	AtLeast *Bound
 }
 
 // ReadingKind is how a reading is taken.

@@ -5,6 +5,8 @@ import (
 	"math"
 	"slices"
 	"strings"
+
+	"example.org/meniscus/calc/quantity"
 )
 
 func (l *loader) stage(path string, number int, keys map[string]any) {
@@ -211,13 +213,36 @@ func (t *table) conditions(s *Stage, here scope) {
 		}
 		return
 	}
+	t.interlock(s, here, keys)
+}
+
+func (t *table) interlock(s *Stage, here scope, keys map[string]any) {
 	in := t.l.table(t.pathOf("interlock"), "interlock", t.label+", interlock", keys)
 	before := here // what is read in the stage itself would come too late
 	before.who, before.readings = fmt.Sprintf("the interlock of stage %q", s.ID), s.Number
 	in.required("holds", "burner_cold")
 	in.required("say", "what must be done first")
-	s.Interlock = &Condition{Say: in.sayIn("say", before)}
+	s.Interlock = &Interlock{Condition: Condition{Say: in.sayIn("say", before)}}
 	if w, ok := in.words("holds"); ok {
 		t.l.later = append(t.l.later, func() { s.Interlock.Holds = t.l.condition(w, before) })
 	}
+	if in.has("since") != in.has("at_least") {
+		in.fault("since and at_least go together", `since = "the id of a mark", at_least = "10 min"`)
+		return
+	}
+	id, atLeast := in.text("since"), words{}
+	if atLeast, _ = in.words("at_least"); id == "" || atLeast.text == "" {
+		return
+	}
+	t.l.later = append(t.l.later, func() {
+		s.Interlock.AtLeast = t.l.bound(atLeast, before, quantity.MustUnit("min"), false)
+		if d, ok := t.l.names[id]; ok {
+			s.Interlock.Since, _ = d.what.(*Reading)
+		}
+		if r := s.Interlock.Since; r == nil || r.Kind != Mark {
+			in.faultAt("since", fmt.Sprintf("%q is no reading of kind mark", id), "")
+			return
+		}
+		t.l.used[id] = true
+	})
 }

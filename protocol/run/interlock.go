@@ -10,10 +10,15 @@ import (
 
 // barred refuses to enter the next stage while its interlock does not hold.
 func (d *decision) barred() error {
-	if next := d.v.Stage + 1; next < len(d.s.Protocol.Stages) {
-		return d.locked(d.s.Protocol.Stages[next])
+	next := d.v.Stage + 1
+	if next >= len(d.s.Protocol.Stages) {
+		return nil
 	}
-	return nil
+	st := d.s.Protocol.Stages[next]
+	if err := d.locked(st); err != nil {
+		return err
+	}
+	return d.tooSoon(st)
 }
 
 // locked refuses a stage whose interlock does not hold. Such a stage also waits for what it uses: while another vessel
@@ -36,6 +41,41 @@ func (d *decision) locked(st *protocol.Stage) error {
 	}
 	if holds, _ := truth(st.Interlock.Holds, values); !holds {
 		return &Refusal{fmt.Sprintf("%s is barred: %s%s", st.Title, say, d.wayOut(st))}
+	}
+	return nil
+}
+
+// tooSoon refuses a stage before the least time since a mark of any vessel has gone.
+func (d *decision) tooSoon(st *protocol.Stage) error {
+	in := st.Interlock
+	if in == nil || in.Since == nil {
+		return nil
+	}
+	var last *Taken
+	var of string
+	for _, v := range d.s.Vessels {
+		for i := range v.Taken {
+			t := &v.Taken[i]
+			if t.Reading == in.Since && !t.NotTaken && (last == nil || t.Value > last.Value) {
+				last, of = t, v.Label
+			}
+		}
+	}
+	if last == nil {
+		return nil
+	}
+	values := d.values()
+	say := in.Say.Fill(values, 0)
+	wait, err := in.AtLeast.Value(values, 0)
+	if err == nil {
+		wait, err = wait.To(seconds)
+	}
+	if err != nil {
+		return &Refusal{fmt.Sprintf("%s is barred: how long to wait is not known. %s", st.Title, say)}
+	}
+	due := time.Duration((last.Value + wait.Value) * float64(time.Second))
+	if left := due - d.now.Elapsed; left > 0 {
+		return &Refusal{fmt.Sprintf("%s is barred for %s more: %s of %s is too short a time ago. %s", st.Title, Hms(left), in.Since.Title, of, say)}
 	}
 	return nil
 }
