@@ -58,6 +58,22 @@ var titration = []formula.Function{
 			return c.value(c.div(c.mul(n, molarMass("KOH")), c.positive(a, 3, "mass")), "mg/g")
 		},
 	}, {
+		Name: "acid_value_sample", Title: "Oil for one titration, by the acid value expected",
+		Says:    "Gives the sample that takes a volume of titrant which a burette reads well: the lower the acid value, the more oil.",
+		Formula: "20 g below 1 mg/g, 10 g below 4, 2.5 g below 15, 0.5 g below 75, 0.1 g from there",
+		Params:  []formula.Param{number("acid_value", "mg/g", "that is expected, as KOH")},
+		Unit:    quantity.MustUnit("g"),
+		Valid:   "Titrant of 0.1 mol/L up to 15 mg/g. The sample goes by steps: near one of them take the next larger sample if in doubt.",
+		Source:  "ISO 660:2020, Table 1 (from memory)",
+		Example: formula.Example{Call: "acid_value_sample(expected)", Given: map[string]string{"expected": "2 mg/g"}, Want: 10, Unit: "g", Within: 1e-9,
+			Source: "ISO 660:2020, Table 1 (from memory)"},
+		Elementwise: true,
+		Call: func(a []formula.Value) (formula.Value, error) {
+			var c chain
+			av := c.counted(a, 0, "acid_value")
+			return c.value(quantity.Exact(sampleFor(av.Value), quantity.MustUnit("g")), "g")
+		},
+	}, {
 		Name: "titrant_at", Title: "Titrant volume at the temperature of its standardisation",
 		Says:    "Corrects a volume of ethanolic titrant for its expansion since it was standardised.",
 		Formula: "V′ = V·(1 − 0.0011·(θ − θ₀))",
@@ -128,4 +144,19 @@ func (c *chain) net(volume, blank quantity.Quantity) quantity.Quantity {
 	v := c.sub(volume, blank)
 	c.refuse(v.Value >= 0, "the sample used less titrant than the blank")
 	return v
+}
+
+// sampleFor returns the grams of oil to titrate when the acid value in mg/g is expected.
+func sampleFor(av float64) float64 {
+	switch {
+	case av < 1:
+		return 20
+	case av < 4:
+		return 10
+	case av < 15:
+		return 2.5
+	case av < 75:
+		return 0.5
+	}
+	return 0.1
 }

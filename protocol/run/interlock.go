@@ -21,8 +21,8 @@ func (d *decision) barred() error {
 	return d.tooSoon(st)
 }
 
-// locked refuses a stage whose interlock does not hold. Such a stage also waits for what it uses: while another vessel
-// has it, and until what the interlock looks at was seen after that vessel let go of it, nothing is known to be safe.
+// locked refuses a stage whose interlock does not hold. Such a stage also waits for what it uses, but for what goes with
+// the hands: while another vessel has it, and until what the interlock looks at was seen after that vessel let go of it, nothing is known to be safe.
 func (d *decision) locked(st *protocol.Stage) error {
 	if st.Interlock == nil {
 		return nil
@@ -31,6 +31,9 @@ func (d *decision) locked(st *protocol.Stage) error {
 	say := st.Interlock.Say.Fill(values, 0)
 	for _, id := range st.Uses {
 		r := d.s.Protocol.Resource(id)
+		if r.WithHands {
+			continue // free again as soon as the hands come here
+		}
 		if others := d.s.holders(r, d.v); len(others) >= d.s.places(r) && !d.s.holds(d.v, r) {
 			return &Refusal{fmt.Sprintf("%s is barred: %s is with %s. %s", st.Title, r.Title, joined(others), say)}
 		}
