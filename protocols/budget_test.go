@@ -60,7 +60,7 @@ func TestWhatInstrumentsMakeOfTheDemos(t *testing.T) {
 		{ester, "yield_of_oil", "instrument:balance/gain", 0}, // a ratio of two masses
 		{ester, "dry_residue", "instrument:fine_balance/gain", 0},
 		{acid, "koh_in_solution", "instrument:balance/gain", 0},
-		{acid, "titrant", "reading:khp/u", 0.0002 * 0.09866 / 0.2025},
+		{acid, "koh_found", "reading:solution_sample/u", 0.001 * 2.631 / 2.011},
 	}
 	for _, tt := range tests {
 		if demos[tt.protocol] == nil {

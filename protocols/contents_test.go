@@ -34,8 +34,9 @@ var held = map[string][]struct {
 	"acid-and-catalyst": {
 		{"standardise blank titrate fourth", "Titrant", "H225 H315 H319"}, // 0.7 % KOH in ethanol
 		{"blank titrate fourth", "2-propanol", "H225 H319 H336"},
-		{"standardise blank titrate fourth", "Indicator", "H225 H319"}, // below the limit of 1 % for H350
+		{"standardise blank titrate fourth assay-check", "Indicator", "H225 H319"}, // below the limit of 1 % for H350
 		{"dissolve", "KOH pellets", "H290 H302 H314"},
+		{"dissolve", "NaOH pellets", "H290 H314"},
 		{"dissolve assay-check label", "Catalyst solution", "H225 H314"}, // and no H302: 333 mg/kg over 0.026 is 12.8 g/kg
 	},
 }

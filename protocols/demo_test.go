@@ -132,10 +132,11 @@ func TestDemoResults(t *testing.T) {
 		{"burn-test", "", "scaled_energy", []float64{32.57}, 0.01},    // 15.464 / 0.4748
 		{"burn-test", "", "share_of_expected", []float64{80.8}, 0.05}, // of 40.30 kJ/g
 
-		{"acid-and-catalyst", "A", "titrant", []float64{0.09866}, 0.000005},
-		{"acid-and-catalyst", "A", "acid_values", []float64{2.349, 2.361, 2.368}, 0.0005},
+		{"acid-and-catalyst", "A", "titrants", []float64{0.098650, 0.098742, 0.098559}, 1e-6},
+		{"acid-and-catalyst", "A", "titrant", []float64{0.098650}, 1e-6},
+		{"acid-and-catalyst", "A", "acid_values", []float64{2.347, 2.363, 2.368}, 0.0005},
 		{"acid-and-catalyst", "A", "acid_value", []float64{2.36}, 0.005},
-		{"acid-and-catalyst", "A", "acid_value_sd", []float64{0.010}, 0.0005},
+		{"acid-and-catalyst", "A", "acid_value_sd", []float64{0.0110}, 0.00005},
 		{"acid-and-catalyst", "A", "free_fatty_acid", []float64{1.19}, 0.005},
 		{"acid-and-catalyst", "A", "blend_share", []float64{39}, 0.5},
 		{"acid-and-catalyst", "A", "pellets", []float64{0.660}, 0.0005},
@@ -146,9 +147,9 @@ func TestDemoResults(t *testing.T) {
 		{"acid-and-catalyst", "A", "soap_of_oil", []float64{1.3}, 0.05},
 		{"acid-and-catalyst", "A", "water_made", []float64{0.04}, 0.005},
 		{"acid-and-catalyst", "A", "koh_in_solution", []float64{2.635}, 0.0005},
-		{"acid-and-catalyst", "A", "solution_for_vessel", []float64{21.55}, 0.005},
+		{"acid-and-catalyst", "A", "solution_for_vessel", []float64{21.59}, 0.005},
 		{"acid-and-catalyst", "A", "koh_for_vessel", []float64{0.568}, 0.0005},
-		{"acid-and-catalyst", "A", "molar_ratio", []float64{8.06}, 0.005},
+		{"acid-and-catalyst", "A", "molar_ratio", []float64{8.07}, 0.005},
 		{"acid-and-catalyst", "A", "koh_found", []float64{2.631}, 0.0005},
 		{"acid-and-catalyst", "A", "assay_difference", []float64{-0.2}, 0.05},
 	}

@@ -82,11 +82,12 @@ var guardTests = []struct {
 	{burn, "zeroed-twice", "zeroed with the can on it", "“Can, empty”", []slip{{"2m40s", "0.02", true}, {"8m10s", "180.30", false}}},
 	{burn, "not-more-than-all", "More heat than the fuel holds", "both weighings of the burner", []slip{{"24m40s", "142.40", false}}},
 
-	{acid, "titrant-near-its-label", "decimal mark", "“Potassium hydrogen phthalate”", []slip{{"9m10s", "1.014", true}}},
-	{acid, "samples-alike", "three times another", "the odd one", []slip{{"26m40s", "0.22", false}}},
-	{acid, "blank-below-titre", "no more titrant than the blank", "blank", []slip{{"26m40s", "0.05", true}}},
-	{acid, "pellets-as-planned", "mg for g", "“Pellets weighed”", []slip{{"33m10s", "29.1", true}}},
-	{acid, "strength-as-weighed", "pellets still at the bottom", "assay", []slip{{"58m50s", "8.60", false}}},
+	{acid, "titrant-near-its-label", "decimal mark", "“Potassium hydrogen phthalate”", []slip{{"9m10s", "0.82", true}, {"13m40s", "0.787", true}, {"18m20s", "0.86", true}}},
+	{acid, "samples-alike", "three times another", "the odd one", []slip{{"38m10s", "0.43", false}, {"38m20s", "22.2", false}}},
+	{acid, "blank-below-titre", "no more titrant than the blank", "blank", []slip{{"38m10s", "0.01", true}}},
+	{acid, "pellets-as-planned", "mg for g", "“Pellets weighed”", []slip{{"44m40s", "29.1", true}}},
+	{acid, "strength-as-weighed", "pellets still at the bottom", "assay", []slip{{"1h10m20s", "8.60", false}}},
+	{acid, "fourth-is-due", "a fourth titration is due", "“A fourth titration”", []slip{{"38m10s", "5.13", false}, {"39m30s", "1", false}}},
 }
 
 // Each guard speaks with the reading that does not fit, at the moment it is typed, and names the slip and where to look.

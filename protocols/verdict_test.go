@@ -158,12 +158,16 @@ func TestVerdicts(t *testing.T) {
 		{burn, "", "share_of_expected", "More than the fuel holds", changes{"B.burner_after": "150.66"}, nil},
 
 		// 2.36 mg/g from about 2.2 mL in each; the blank is 0.06 mL.
-		{acid, "A", "acid_value", "with caution, and with soap", changes{"titre": "1.50"}, nil},
-		{acid, "A", "acid_value", "Above 2 mg/g the alkaline route works poorly", nil, changes{"titre": "1.50"}},
-		{acid, "A", "acid_value", "Above 4 mg/g not by alkali", changes{"titre": "4.20"}, nil},
-		{acid, "A", "molar_ratio", "The ethanol is the limiting reagent", changes{"ethanol_weighed": "32"}, nil},
-		{acid, "A", "molar_ratio", "Enough by count, not by equilibrium", changes{"ethanol_weighed": "50"}, nil},
-		{acid, "A", "molar_ratio", "So much ethanol may keep", changes{"ethanol_weighed": "145"}, nil},
+		{acid, "A", "acid_value", "with caution, and with soap", changes{"titre": "3.00"}, nil},
+		{acid, "A", "acid_value", "Above 2 mg/g the alkaline route works poorly", nil, changes{"titre": "3.00"}},
+		{acid, "A", "acid_value", "Above 4 mg/g not by alkali", changes{"titre": "8.40"}, nil},
+		{acid, "A", "pellets", "weigh none", changes{"titre": "8.40"}, changes{"titre": "7.00"}},
+		{acid, "A", "batch_pellets", "weigh none", changes{"titre": "8.40"}, nil},
+		{acid, "A", "acid_value", "do not pass as one value", changes{"titre#3": "5.13"}, nil},
+		{acid, "A", "acid_value", "Found lower than expected", changes{"titre": "1.70"}, changes{"titre": "1.90"}},
+		{acid, "A", "molar_ratio", "The ethanol is the limiting reagent", changes{"ethanol_weighed": "32", "acid_titre": "25.70"}, nil},
+		{acid, "A", "molar_ratio", "Enough by count, not by equilibrium", changes{"ethanol_weighed": "50", "acid_titre": "16.95"}, nil},
+		{acid, "A", "molar_ratio", "So much ethanol may keep", changes{"ethanol_weighed": "145", "acid_titre": "6.06"}, nil},
 		{acid, "A", "molar_ratio", "More than 0.5 % water", changes{"ethanol_purity": "99"}, nil},
 		{acid, "A", "molar_ratio", "More than 2 % water", changes{"ethanol_purity": "96"}, changes{"ethanol_purity": "99"}},
 	}
