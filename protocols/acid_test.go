@@ -7,6 +7,7 @@ import (
 	"testing"
 	"time"
 
+	"example.org/meniscus/calc/reference"
 	"example.org/meniscus/protocol/run"
 	"example.org/meniscus/protocols"
 	"example.org/meniscus/tui"
@@ -209,8 +210,8 @@ func TestBalanceElsewhereBarsNoPellets(t *testing.T) {
 	}
 }
 
-// Whatever is corrosive here says its own first aid, with how long and what then, and pellets on skin have a line of their own
-// where they are weighed.
+// Whatever holds alkali says its own first aid, with how long and what then; pellets on skin have a line of their own where they
+// are weighed; and what to do with fire and burns is said in every stage that has alcohol.
 func TestFirstAidAtThePellets(t *testing.T) {
 	p := load(t, acid)
 	sheet, err := p.Scale(nil)
@@ -218,20 +219,28 @@ func TestFirstAidAtThePellets(t *testing.T) {
 		t.Fatal(err)
 	}
 	for _, c := range p.Contents {
-		if slices.Contains(c.Statements, "H314") && !strings.Contains(c.Say.Fill(sheet, 0), "15 min at least, lids open, lenses out meanwhile; then medical help") {
+		if slices.ContainsFunc(c.Parts, isAlkali) && !strings.Contains(c.Say.Fill(sheet, 0), "15 min at least, lids open, lenses out meanwhile; then medical help") {
 			t.Errorf("%s: no first aid", c.Title)
 		}
 	}
-	said := ""
-	for _, c := range p.CautionsFor(p.Stage("dissolve")) {
-		said += c.Say.Fill(sheet, 0) + " "
-	}
-	for _, want := range []string{"brush it off", "rinse under running water, 15 min at least", "medical help"} {
-		if !strings.Contains(said, want) {
-			t.Errorf("where pellets are weighed %q is not said: %s", want, said)
+	for _, st := range p.Stages {
+		said := ""
+		for _, c := range p.CautionsFor(st) {
+			said += c.Say.Fill(sheet, 0) + " "
+		}
+		wants := []string{"carbon dioxide, powder or foam", "cool running water, 20 min"}
+		if st.ID == "dissolve" {
+			wants = append(wants, "brush it off", "rinse under running water, 15 min at least", "medical help")
+		}
+		for _, want := range wants {
+			if !strings.Contains(said, want) {
+				t.Errorf("%s: %q is not said: %s", st.ID, want, said)
+			}
 		}
 	}
 }
+
+func isAlkali(p reference.Part) bool { return p.Substance == "KOH" || p.Substance == "NaOH" }
 
 // The solvent is named, neutralised against the indicator before the blank, and the drops are counted wherever it goes in.
 func TestSolventIsNeutralised(t *testing.T) {

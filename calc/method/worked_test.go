@@ -88,3 +88,12 @@ func TestListOfTitrations(t *testing.T) {
 		near(t, "acid value", v.List[i].Value, want, 0.0005, demo)
 	}
 }
+
+// TestOilForOneTitration: ISO 660:2020, Table 1 (from memory); a border belongs to the level above it.
+func TestOilForOneTitration(t *testing.T) {
+	for _, tt := range [][2]float64{{0, 20}, {0.99, 20}, {1, 10}, {3.99, 10}, {4, 2.5}, {14.9, 2.5}, {15, 0.5}, {74.9, 0.5}, {75, 0.1}, {200, 0.1}} {
+		if got := call(t, "acid_value_sample", num(tt[0], "mg/g")); got.Value != tt[1] || got.Unit.String() != "g" {
+			t.Errorf("%g mg/g: %g %s, want %g g", tt[0], got.Value, got.Unit, tt[1])
+		}
+	}
+}
