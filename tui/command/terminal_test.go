@@ -83,11 +83,12 @@ func (x *terminal) until(text string) {
 	x.pressUntil("", text)
 }
 
-// pressUntil presses keys until the terminal shows a text: so soon after a question an Enter is no answer.
+// pressUntil presses keys until the terminal shows a text: so soon after a question, or after another one, an Enter is no
+// answer, so they come a second apart.
 func (x *terminal) pressUntil(keys, text string) {
 	x.t.Helper()
 	x.press(keys)
-	late, still, again := time.After(most), time.NewTimer(patience), time.NewTicker(time.Second/2)
+	late, still, again := time.After(most), time.NewTimer(patience), time.NewTicker(time.Second)
 	defer still.Stop()
 	defer again.Stop()
 	for {
