@@ -104,7 +104,7 @@ func TestBurnsScatter(t *testing.T) {
 	}
 }
 
-// 80.8 % with an expanded uncertainty of more than 4 % does not show that a share is below 85 %: every page says so.
+// 78.2 % with an expanded uncertainty of more than 4 % does not show that a share is below 85 %: every page says so.
 func TestUndecidedOnEveryPage(t *testing.T) {
 	s := reworked(t, burn, nil)
 	for name, write := range map[string]func(*bytes.Buffer) error{

@@ -62,6 +62,27 @@ var cooling = []formula.Function{
 			return c.value(c.start(a), "Cel")
 		},
 	}, {
+		Name: "drift", Title: "Drift of a series before a moment",
+		Says:    "Lays a line through the readings before the moment and gives how fast they go: what the water does of itself, with no flame under it.",
+		Formula: "b = Σ(tᵢ − t̄)(θᵢ − θ̄)/Σ(tᵢ − t̄)², least squares; u(b) as in slope",
+		Params:  []formula.Param{readings("before", "Cel", "temperature of the water before the flame was lit"), litAt},
+		Unit:    quantity.MustUnit("K/min"),
+		Valid:   "Four readings or more before the moment." + fitDoubt,
+		Source:  lineSource,
+		Example: formula.Example{Call: "drift(before, lit)",
+			Given: map[string]string{"before": "0 min 14.0 Cel; 0.5 min 14.1 Cel; 1 min 14.2 Cel; 1.5 min 14.3 Cel; 3 min 20 Cel", "lit": "2 min"}, Want: 0.2, Unit: "K/min", Within: 1e-9,
+			Source: byFormula + ": a line of 0.2 K/min; what came after the flame is left out"},
+		Call: func(a []formula.Value) (formula.Value, error) {
+			var c chain
+			before, lit := c.curve(a, 0, "before"), c.minutes(a, 1, "lit")
+			before = before[:len(before)-len(before.from(lit))]
+			c.refuse(len(before) >= leastBefore, fmt.Sprintf("there are %d readings before the flame: a drift takes %d", len(before), leastBefore))
+			if c.err != nil {
+				return formula.Value{}, c.err
+			}
+			return c.value(before.fit(&c).slopeOf(&c), "K/min")
+		},
+	}, {
 		Name: "loss_integral", Title: "Excess of temperature over the room, summed over a burn",
 		Says:    "Integrates the water's temperature above the room from the first reading of the burn to the first one after the can has settled.",
 		Formula: "I = ∫(θ − θ_a)·dt, trapezia between the readings",
@@ -174,12 +195,16 @@ func (p curve) first() quantity.Quantity {
 
 // lineOf returns what the line through the points of p comes to at a time.
 func (c *chain) lineOf(p curve, at float64) quantity.Quantity {
+	return p.fit(c).lineAt(c, quantity.Exact(at, quantity.MustUnit("min")))
+}
+
+// fit returns the line through the points of p, over the time in minutes.
+func (p curve) fit(c *chain) points {
 	var t, q formula.Value
 	for _, x := range p {
 		t.List, q.List = append(t.List, quantity.Exact(x.t, quantity.MustUnit("min"))), append(q.List, x.q)
 	}
-	fit := c.points(arguments{t, q})
-	return fit.lineAt(c, quantity.Exact(at, quantity.MustUnit("min")))
+	return c.points(arguments{t, q})
 }
 
 // A burntCan is what the readings of one burn come to.

@@ -166,6 +166,8 @@ func runArgs(name string) []formula.Value {
 	case name == "start_temperature":
 		burn := ethanolBurn(10)
 		args = []formula.Value{burn[0], num(9.5, "min"), run("Cel", half(7.5, 4), []float64{14.6, 14.7, 14.7, 14.8})}
+	case name == "drift":
+		args = []formula.Value{run("Cel", half(7.5, 4), []float64{14.6, 14.7, 14.7, 14.8}), num(9.5, "min")}
 	case name == "rise_so_far":
 		args = []formula.Value{ethanolBurn(0)[0], num(21.8, "Cel"), num(0, "min"), num(0.012, "/min")}
 	default:

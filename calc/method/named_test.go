@@ -24,7 +24,7 @@ func names() []string {
 
 // contract holds the names that protocol files rely on.
 const contract = "acid_molar_mass acid_value acid_value_sample alcohol_limit alkali_content capillary_viscosity conversion_by_glycerol " +
-	"cooling_constant corrected_rise density density_at_15 effective_dose ester_by_density ester_by_viscosity ester_density ester_heat " +
+	"cooling_constant corrected_rise density density_at_15 drift effective_dose ester_by_density ester_by_viscosity ester_density ester_heat " +
 	"ester_heat_by_values ester_iodine_value ester_molar_mass ester_net_heat ester_saponification_value ester_viscosity free_fatty_acid heat_capacity " +
 	"heat_of_combustion intercept line_at loss_integral molar_mass net_heat_of_combustion oil_density oil_heat oil_iodine_value oil_molar_mass oil_saponification_value oil_viscosity pellets " +
 	"pycnometer_density rise_so_far settled_at settled_volume settling_delay settling_rms settling_time_constant slope soap_made spread start_temperature " +
