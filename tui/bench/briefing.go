@@ -237,7 +237,7 @@ func (m *Model) openBriefing() page {
 
 // saysWhy takes a rune into the line that says why a run is begun with what does not fit; it tells whether the rune was for that.
 func (m *Model) saysWhy(r rune, enter bool) bool {
-	if enter || len(m.line) == 0 && (r != 'y' || m.Run().Unfit() == "") {
+	if enter || len(m.line) == 0 && (r != 'y' || m.hasMore() || m.Run().Unfit() == "") {
 		return false
 	}
 	if len(m.line) < lineMost {
@@ -248,7 +248,7 @@ func (m *Model) saysWhy(r rune, enter bool) bool {
 
 // acknowledge records that the briefing was read, and goes to the bench.
 func (m *Model) acknowledge() {
-	if m.hasMore() && len(m.line) == 0 {
+	if m.hasMore() {
 		m.move(m.pageRows())
 		return
 	}
