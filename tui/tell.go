@@ -34,7 +34,11 @@ func (o *Operator) tell(events []run.Event, fell []string) []string {
 		case run.Undone:
 			say("Undone: %s%s", f.What, o.goesOn(e.Vessel))
 		case run.ReadingNotTaken:
-			say("%s: not taken", o.Engine.State.Protocol.Reading(f.Reading).Title)
+			r := o.Engine.State.Protocol.Reading(f.Reading)
+			say("%s: not taken", r.Title)
+			if cost := o.Engine.State.CostOf(r); r.Needed && cost != nil {
+				say("Without it there is no %s; u takes that back", cost.Title)
+			}
 		case run.GuardSpoke:
 			say("Look again: %s", f.Say)
 		case run.Noted:

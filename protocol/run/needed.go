@@ -83,6 +83,17 @@ func (x *Values) lost(st *protocol.Stage) string {
 	return ""
 }
 
+// CostOf returns the result that says most to a reader among those that cannot be worked out without a reading; nil where no
+// result of a vessel hangs on it.
+func (s *State) CostOf(r *protocol.Reading) *protocol.Result {
+	for _, res := range s.Protocol.Results {
+		if !res.OfRun && slices.Contains(res.Formula.Names(), r.ID) {
+			return s.headline(res)
+		}
+	}
+	return nil
+}
+
 // ends reports whether a wait has lasted long enough and the stage is over with it.
 func (l *look) ends(w *View) bool {
 	return l.v.Phase == protocol.WaitPhase && w.Clock.Elapsed >= w.Clock.Window.AtLeast && l.v.Position.afterWait(l.st).complete(l.st)
