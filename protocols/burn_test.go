@@ -178,7 +178,7 @@ func TestLitInPlace(t *testing.T) {
 	p := load(t, burn)
 	step := p.Stage("burn").Steps[0].Say.Fill(nil, 0)
 	under, light := strings.Index(step, "under the middle of the can"), strings.Index(step, "light it there")
-	if under < 0 || light < under || !strings.Contains(step, "10 s of flame beside the can are 3 % of the fuel") {
+	if under < 0 || light < under || !strings.Contains(p.Stage("burn").Readings[0].Say.Fill(nil, 0), "10 s of flame beside the can are 3 % of the fuel") {
 		t.Errorf("the order is %q", step)
 	}
 	s := reworked(t, burn, nil)

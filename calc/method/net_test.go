@@ -1,6 +1,7 @@
 package method
 
 import (
+	"math"
 	"testing"
 
 	"example.org/meniscus/calc/formula"
@@ -35,7 +36,22 @@ func TestNetHeatOfSpirit(t *testing.T) {
 	near(t, "spirit", spirit, 0.9384*26.806-0.0616*2.442, 0.005, "by hand")
 	near(t, "pure", call(t, "net_heat_of_combustion", text("ethanol"), num(100, "%")).Value, call(t, "net_heat_of_combustion", text("ethanol")).Value, 1e-12,
 		"nothing but ethanol")
+	// What a denaturant that is counted as ethanol changes: butanone of 2444 kJ/mol (CRC Handbook, from memory) and four of water.
+	ethanol := call(t, "net_heat_of_combustion", text("ethanol")).Value
+	near(t, "1 % of butanone", (2444-4*44.0)/72.107/ethanol-1, 0.2, 0.05, "the text says 0.2 % more")
+	near(t, "1 % of methanol", call(t, "net_heat_of_combustion", text("methanol")).Value/ethanol-1, -0.3, 0.05, "the text says 0.3 % less")
 	if _, err := Named()["net_heat_of_combustion"].Call([]formula.Value{text("ethanol"), num(101, "%")}); err == nil {
 		t.Error("more than all of it is ethanol, and no word of it")
+	}
+}
+
+// TestFlueDewPoint: 3 mol of water come with 2 of carbon dioxide and the nitrogen of 3 mol of oxygen when ethanol burns, and more
+// air with more than it needs. The dew point by Magnus (6.112 hPa, 17.62, 243.12 °C) is the 58 °C of the text with no more
+// air than needed, and its 38 °C with three times as much: the can stays below both.
+func TestFlueDewPoint(t *testing.T) {
+	for air, want := range map[float64]float64{1: 58, 3: 38} {
+		water := 3 / (3 + 2 + 3*3.76*air + 3*(air-1))
+		ln := math.Log(1013.25 * water / 6.112)
+		near(t, "dew point", 243.12*ln/(17.62-ln), want, 1, "by hand")
 	}
 }
