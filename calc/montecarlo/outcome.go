@@ -41,7 +41,7 @@ func Summarise(values []float64) (o Outcome, ok bool) {
 	}
 	o.Mean, o.U = moments(have)
 	inOrder := slices.Clone(have)
-	slices.Sort(inOrder)
+	orderTails(inOrder)
 	interval, rate := symmetric, math.Sqrt(batches)
 	if isSkew(have, o.Mean, o.U) {
 		interval, rate = shortest, math.Cbrt(batches) // its ends settle with the cube root of the trials
@@ -83,9 +83,53 @@ func isSkew(y []float64, mean, u float64) bool {
 	return math.Abs(cubes/n) > 5*math.Sqrt(6/n)
 }
 
-// shortest returns the shortest interval of sorted values that holds 95 % of them.
+// covered returns how many of n values lie between the ends of an interval, its upper one counted.
+func covered(n int) int { return min(int(coverage*float64(n)+0.5), n-1) }
+
+// orderTails puts as many of the least and of the greatest values in order, at either end of y, as an interval may begin or
+// end with; no more is asked of the others than to lie between them.
+func orderTails(y []float64) {
+	k := len(y) - covered(len(y))
+	if 2*k >= len(y) {
+		slices.Sort(y)
+		return
+	}
+	selectLeast(y, k)
+	selectLeast(y[k:], len(y)-2*k)
+	slices.Sort(y[:k])
+	slices.Sort(y[len(y)-k:])
+}
+
+// selectLeast puts the k least of the values y before the others (Hoare's selection).
+func selectLeast(y []float64, k int) {
+	for low, high := 0, len(y)-1; low < high; {
+		pivot, i, j := y[low+(high-low)/2], low, high
+		for i <= j {
+			for y[i] < pivot {
+				i++
+			}
+			for y[j] > pivot {
+				j--
+			}
+			if i <= j {
+				y[i], y[j] = y[j], y[i]
+				i, j = i+1, j-1
+			}
+		}
+		switch {
+		case k-1 <= j:
+			high = j
+		case k-1 >= i:
+			low = i
+		default:
+			return
+		}
+	}
+}
+
+// shortest returns the shortest interval of values with ordered tails that holds 95 % of them.
 func shortest(sorted []float64) (low, high float64) {
-	q := min(int(coverage*float64(len(sorted))+0.5), len(sorted)-1)
+	q := covered(len(sorted))
 	best := 0
 	for r := range len(sorted) - q {
 		if sorted[r+q]-sorted[r] < sorted[best+q]-sorted[best] {
@@ -95,9 +139,9 @@ func shortest(sorted []float64) (low, high float64) {
 	return sorted[best], sorted[best+q]
 }
 
-// symmetric returns the interval of sorted values with as many of them below it as above it.
+// symmetric returns the interval of values with ordered tails with as many of them below it as above it.
 func symmetric(sorted []float64) (low, high float64) {
-	q := min(int(coverage*float64(len(sorted))+0.5), len(sorted)-1)
+	q := covered(len(sorted))
 	r := (len(sorted) - q) / 2
 	return sorted[r], sorted[r+q]
 }
@@ -108,7 +152,7 @@ func ends(y []float64, interval func([]float64) (low, high float64)) (low, high 
 	size := len(y) / batches
 	for b := range batches {
 		part := slices.Clone(y[b*size : (b+1)*size])
-		slices.Sort(part)
+		orderTails(part)
 		lows[b], highs[b] = interval(part)
 	}
 	_, low = moments(lows)
