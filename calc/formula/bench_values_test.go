@@ -145,18 +145,26 @@ func run(t testing.TB) aRun {
 	return r
 }
 
-// calculate takes a formula through its three gates.
+// calculate takes a formula through its three gates, and over a sheet, which must agree.
 func calculate(text string, names Names, values Values) (Value, Type, error) {
-	f, err := Parse(text)
+	f, t, err := checked(text, names)
 	if err != nil {
-		return Value{}, Type{}, err
+		return Value{}, t, err
 	}
-	t, err := f.Check(names, functions())
-	if err != nil {
+	if err := sameOnSheet(f, t, values); err != nil {
 		return Value{}, t, err
 	}
 	v, err := f.Eval(values)
 	return v, t, err
+}
+
+func checked(text string, names Names) (*Formula, Type, error) {
+	f, err := Parse(text)
+	if err != nil {
+		return nil, Type{}, err
+	}
+	t, err := f.Check(names, functions())
+	return f, t, err
 }
 
 // shown prints a value as the tests write it: "1.5 g", "[1 g, 2 g]", "yes", "ester".

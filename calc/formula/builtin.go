@@ -32,6 +32,7 @@ var scalarFunctions = []*Function{
 		Example:     Example{Call: "sqrt(x)", Given: map[string]string{"x": "2.25 mm2"}, Want: 1.5, Unit: "mm", Within: 1e-12, Source: "1.5 × 1.5 = 2.25, by hand"},
 		TypeOf:      func(args []Type) (Type, error) { u, err := args[0].Unit.Root(); return Type{Unit: u}, err },
 		Call:        squareRoot,
+		Plain:       func(x []float64) float64 { return math.Sqrt(x[0]) },
 		Elementwise: true,
 	},
 	ratioFunction("exp", "Exponential", "e raised to x.", "e^x", "up to about 709, where the outcome grows out of range",
@@ -55,6 +56,7 @@ var scalarFunctions = []*Function{
 			return args[0], nil
 		},
 		Call:        magnitude,
+		Plain:       func(x []float64) float64 { return math.Abs(x[0]) },
 		Elementwise: true,
 	}, {
 		Name: "uncertainty", Title: "Expanded uncertainty", Says: "What is printed behind the ± of x: a verdict that needs it says nothing that x leaves open.",
@@ -83,6 +85,10 @@ func ratioFunction(name, title, says, symbol, valid string, ex Example, f func(f
 		Call: func(args []Value) (Value, error) {
 			q, err := args[0].Number.Map(quantity.One, f)
 			return named(name, q, err)
+		},
+		Plain: func(x []float64) float64 {
+			y, _ := f(x[0])
+			return y
 		},
 		Elementwise: true,
 	}

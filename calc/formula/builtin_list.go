@@ -4,6 +4,7 @@ import (
 	"errors"
 	"fmt"
 	"math"
+	"slices"
 
 	"example.org/meniscus/calc/quantity"
 )
@@ -16,17 +17,18 @@ var taken = Param{Name: "x", Kind: List, Any: true, Says: "a list or a series, i
 
 var listFunctions = []*Function{
 	listFunction("min", "Least value", "The least of the values, with its own uncertainty.", "min(x₁ … xₙ)", "plain order", 1,
-		sameUnit, least(-1)),
+		sameUnit, least(-1), some(slices.Min[[]float64])),
 	listFunction("max", "Greatest value", "The greatest of the values, with its own uncertainty.", "max(x₁ … xₙ)", "plain order", 4,
-		sameUnit, least(1)),
+		sameUnit, least(1), some(slices.Max[[]float64])),
 	listFunction("sum", "Sum", "All values added up. Errors that they share add up too. The values may differ by design, as portions do, so their scatter is not looked at.", "Σ xᵢ", "JCGM 100:2008, 5.1.2 for the uncertainty", 10,
-		noTemperature, func(x []quantity.Quantity) (quantity.Quantity, error) { return weighted(x, 1), nil }),
+		noTemperature, func(x []quantity.Quantity) (quantity.Quantity, error) { return weighted(x, 1), nil }, some(total)),
 	{
 		Name: "mean", Title: "Arithmetic mean", Formula: "x̄ = Σ xᵢ / n; u = max(s, a)/√n, where a is the readings' own uncertainty; the part s/√n has n − 1 degrees of freedom",
 		Says:   "The sum of the values over their count. The values must be of one thing. What each has of its own (step, tolerance) shows in the scatter too: the scatter takes its place as far as it goes, the larger of the two stands, and what the values share (an offset) stays. So nothing counts twice, and the coverage factor follows how much of it rests on so few values.",
 		Params: []Param{numbers}, Source: "JCGM 100:2008, 4.2.1 to 4.2.3, 4.3.10, 5.1.2, F.2.2.1 and G.4.1",
 		Valid:   "One value or more; one shows no scatter. Readings of one thing tell nothing of the next batch: for that take the mean across vessels.",
 		Example: listExample("mean", 2.5, "g"), TypeOf: sameUnit, Call: mean,
+		Plain: some(func(x []float64) float64 { return total(x) * (1 / float64(len(x))) }),
 	},
 	{
 		Name: "sd", Title: "Experimental standard deviation", Formula: "s = √(Σ (xᵢ − x̄)² / (n − 1)); u = max(s, a)/√(2(n − 1)) for values with normal errors, where a is the values' own uncertainty, or by what moves them all where that is more",
@@ -38,7 +40,8 @@ var listFunctions = []*Function{
 	{
 		Name: "count", Title: "Count", Says: "How many values there are; none is 0.", Formula: "n",
 		Params: []Param{taken}, Source: "plain counting", Valid: "everywhere", Example: listExample("count", 4, "1"),
-		Call: func(args []Value) (Value, error) { return Of(quantity.Ratio(float64(len(args[0].List)))), nil },
+		Call:  func(args []Value) (Value, error) { return Of(quantity.Ratio(float64(len(args[0].List)))), nil },
+		Plain: func(x []float64) float64 { return float64(len(x)) },
 	},
 	pick("first", "First value", "The value that was taken first.", "x₁", 1, func(n int) int { return 0 }),
 	pick("last", "Last value", "The value that was taken last.", "xₙ", 4, func(n int) int { return n - 1 }),
@@ -57,9 +60,9 @@ func listExample(name string, want float64, unit string) Example {
 }
 
 func listFunction(name, title, says, symbol, source string, want float64, typeOf func([]Type) (Type, error),
-	f func([]quantity.Quantity) (quantity.Quantity, error)) *Function {
+	f func([]quantity.Quantity) (quantity.Quantity, error), plain func([]float64) float64) *Function {
 	return &Function{
-		Name: name, Title: title, Says: says, Formula: symbol, Params: []Param{numbers}, Source: source,
+		Plain: plain, Name: name, Title: title, Says: says, Formula: symbol, Params: []Param{numbers}, Source: source,
 		Valid: "one value or more", Example: listExample(name, want, "g"), TypeOf: typeOf,
 		Call: func(args []Value) (Value, error) {
 			if len(args[0].List) == 0 {
@@ -69,6 +72,23 @@ func listFunction(name, title, says, symbol, source string, want float64, typeOf
 			return named(name, q, err)
 		},
 	}
+}
+
+// some is f of a list that is not empty; an empty one has no value.
+func some(f func([]float64) float64) func([]float64) float64 {
+	return func(x []float64) float64 {
+		if len(x) == 0 {
+			return math.NaN()
+		}
+		return f(x)
+	}
+}
+
+func total(x []float64) (sum float64) {
+	for _, v := range x {
+		sum += v
+	}
+	return sum
 }
 
 func noValues(name string) error {
@@ -86,6 +106,7 @@ func pick(name, title, says, symbol string, want float64, index func(n int) int)
 			}
 			return Of(args[0].List[index(n)]), nil
 		},
+		Plain: some(func(x []float64) float64 { return x[index(len(x))] }),
 	}
 }
 

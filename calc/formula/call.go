@@ -105,15 +105,7 @@ func (c *checker) plainCall(fn *Function, e *expr) (node, Type, error) {
 	if w := fn.Work; w != nil && !several && len(e.args) >= w.Args {
 		call.work = w.Name + "(" + c.text[e.args[0].from:e.args[w.Args-1].to] + ")"
 	}
-	if call.id = new(Call); !looksAcross(e) {
-		call.uses = mentioned(e, []string{})
-	}
 	return call, call.out, nil
-}
-
-// looksAcross tells whether e looks at values of other vessels than its own names.
-func looksAcross(e *expr) bool {
-	return e.kind == callExpr && e.word == "across" || slices.ContainsFunc(e.args, looksAcross)
 }
 
 // argument checks what is written for one parameter and says how to hand it over.

@@ -3,7 +3,6 @@ package formula
 import (
 	"cmp"
 	"fmt"
-	"slices"
 
 	"example.org/meniscus/calc/quantity"
 )
@@ -14,9 +13,7 @@ type callNode struct {
 	args []argument
 	out  Type
 	each bool
-	id   *Call
-	uses []string // names under it; nil where it looks at other vessels
-	work string   // names the function's Work with what is written for its arguments; "" when it has none
+	work string // names the function's Work with what is written for its arguments; "" when it has none
 }
 
 // argument is what is written for one parameter.
@@ -29,41 +26,7 @@ type argument struct {
 }
 
 func (n *callNode) eval(values Values) (Value, error) {
-	sampler, sampled := values.(Sampler)
-	if !sampled {
-		return n.evaluate(values, make([]Value, len(n.args)))
-	}
-	c := sampler.Called(n.id, n.uses)
-	if c.known && c.Constant {
-		return c.v, c.err
-	}
-	if c.args == nil {
-		c.args = make([]Value, len(n.args))
-	}
-	v, err := n.evaluate(values, c.args)
-	v.strip()
-	if c.Constant {
-		c.v, c.err, c.known = v, err, true
-	}
-	return v, err
-}
-
-// strip takes away the uncertainties.
-func (v *Value) strip() {
-	v.Number.By, v.Number.Alone = nil, nil
-	for i := range v.List {
-		if v.List[i].By != nil || v.List[i].Alone != nil {
-			v.List = slices.Clone(v.List)
-			for j := range v.List {
-				v.List[j].By, v.List[j].Alone = nil, nil
-			}
-			return
-		}
-	}
-}
-
-// evaluate has room for the arguments handed in.
-func (n *callNode) evaluate(values Values, args []Value) (Value, error) {
+	args := make([]Value, len(n.args))
 	for i := range n.args {
 		v, err := n.args[i].eval(values)
 		if err != nil {
@@ -71,37 +34,25 @@ func (n *callNode) evaluate(values Values, args []Value) (Value, error) {
 		}
 		args[i] = v
 	}
+	return n.apply(n.fn.Call, args)
+}
+
+// apply calls the function; whole is its Call.
+func (n *callNode) apply(whole func([]Value) (Value, error), args []Value) (Value, error) {
 	if n.each {
 		return n.elements(args)
 	}
-	v, err := n.call(values, args)
+	v, err := whole(args)
 	if err != nil {
 		return Value{}, err
+	}
+	if v.Kind == Number && n.out.Kind == Number && v.Number.Unit == n.out.Unit {
+		return v, boundedQuantity(v.Number, n.fn.Name)
 	}
 	if v, err = v.as(n.out.Kind, n.out.Unit); err != nil {
 		return Value{}, fmt.Errorf("%s: %w", n.fn.Name, err)
 	}
 	return v, bounded(v, n.fn.Name)
-}
-
-// call leaves shared work to a Keeper.
-func (n *callNode) call(values Values, args []Value) (Value, error) {
-	keeper, ok := values.(Keeper)
-	if !ok || n.work == "" {
-		return n.fn.Call(args)
-	}
-	return n.fn.Finish(n.shared(keeper, args), args)
-}
-
-// shared does the shared work, or takes up what was done.
-func (n *callNode) shared(keeper Keeper, args []Value) any {
-	return keeper.Keep(n.work, func(first any) any {
-		work, args := n.fn.Work, args[:n.fn.Work.Args]
-		if first != nil && work.Again != nil {
-			return work.Again(args, first)
-		}
-		return work.Do(args)
-	})
 }
 
 func (n *callNode) elements(args []Value) (Value, error) {

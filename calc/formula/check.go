@@ -145,7 +145,7 @@ func (c *checker) arithmetic(e *expr) (node, Type, error) {
 	if err != nil {
 		return nil, Type{}, c.unfit(e, tx, ty, err)
 	}
-	return arithmeticNode{do, x, y, c.span(e)}, Type{Kind: joined(tx, ty), Unit: q.Unit}, nil
+	return arithmeticNode{e.word, do, x, y, c.span(e)}, Type{Kind: joined(tx, ty), Unit: q.Unit}, nil
 }
 
 // unfit says that the units of two operands do not go together.
@@ -187,7 +187,7 @@ func (c *checker) power(e *expr) (node, Type, error) {
 		if literal {
 			return powerNode{x, float64(n), c.span(e)}, out, nil
 		}
-		return arithmeticNode{quantity.Raise, x, y, c.span(e)}, out, nil
+		return arithmeticNode{e.word, quantity.Raise, x, y, c.span(e)}, out, nil
 	}
 	if !literal || n < -9 || n > 9 {
 		remedy := "a whole number from -9 to 9"

@@ -27,4 +27,6 @@
 // fit; done when the protocol is loaded, so a run never meets a unit error), Eval (what is its value for these
 // readings). Lists of equal length combine element by element; a single value goes with every element. A name without a
 // value yields a *MissingError, a calculation without a value a *quantity.RangeError; nothing here panics.
+//
+// A Sheet works formulas out for trials, again and again and as plain numbers: the same values without uncertainties.
 package formula

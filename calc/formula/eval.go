@@ -33,6 +33,7 @@ func (f *Formula) EvalIn(values Values, u quantity.Unit) (Value, error) {
 // A node is a part of a formula that was checked: kinds and units fit, so only values can be wrong.
 type node interface {
 	eval(values Values) (Value, error)
+	compile(s *Sheet) compiled
 }
 
 type (
@@ -52,6 +53,7 @@ type (
 	}
 	operation      func(a, b quantity.Quantity) (quantity.Quantity, error)
 	arithmeticNode struct {
+		op   string
 		do   operation
 		x, y node
 		text string

@@ -270,6 +270,10 @@ func FuzzParse(f *testing.F) {
 	r.vessels = []bench{b, b}
 	f.Fuzz(func(t *testing.T, text string) {
 		v, typ, err := calculate(text, r, r)
+		var differs *sheetError
+		if errors.As(err, &differs) {
+			t.Errorf("%q: %v", text, err)
+		}
 		var s *SyntaxError
 		if errors.As(err, &s) && (s.Col < 1 || s.Col > len([]rune(text))+1 || s.Msg == "") {
 			t.Errorf("%q: error at column %d: %v", text, s.Col, err)

@@ -36,6 +36,9 @@ type Function struct {
 	// Work and Finish, where there are both, make up Call for functions that share their hardest step.
 	Work   *Work
 	Finish func(done any, args []Value) (Value, error)
+	// Plain, where there is one, is the value of Call alone: of the numbers in its only list, or of its arguments, which are
+	// numbers all. No number is no value.
+	Plain func(x []float64) float64
 	// Elementwise makes a list given for a Number parameter yield a list: the call is made once for each element.
 	Elementwise bool
 }

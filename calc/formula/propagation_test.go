@@ -81,8 +81,8 @@ func drawSmooth(t *rapid.T, depth int) string {
 	return "(" + x + ") / (1 + " + drawSmooth(t, depth-1) + ")"
 }
 
-// compiled returns a formula as a function of a, b and c.
-func compiled(t *rapid.T, text string) func(x [3]float64) float64 {
+// asFunction returns a formula as a function of a, b and c.
+func asFunction(t *rapid.T, text string) func(x [3]float64) float64 {
 	f, err := Parse(text)
 	if err != nil {
 		t.Fatal(err)
@@ -115,7 +115,7 @@ func TestEffectsAreDerivatives(t *testing.T) {
 		if err != nil {
 			t.Fatalf("%s: %v", text, err)
 		}
-		f := compiled(t, text)
+		f := asFunction(t, text)
 		for i, name := range abc {
 			const h = 1e-4
 			up, down := x, x
@@ -147,7 +147,7 @@ func TestPropagationAgainstDraws(t *testing.T) {
 		if err != nil {
 			t.Fatalf("%s: %v", text, err)
 		}
-		f := compiled(t, text)
+		f := asFunction(t, text)
 		var sum, squares float64
 		for range trials {
 			var at [3]float64

@@ -79,33 +79,6 @@ type Witness interface {
 	LeftOut(vessel int, why error)
 }
 
-// A Keeper is a Values that keeps the work that functions share, as long as its names hold what they hold: it returns
-// what do returned when it was last asked for the same work of the same arguments, which key names. do is given what came of
-// the first time, with other values of the names; nil when this is the first.
-type Keeper interface {
-	Values
-	Keep(key string, do func(first any) any) any
-}
-
-// A Sampler is a Values whose names are sampled anew, trial after trial, and hold no uncertainty; nor need what is made of them
-// hold any. Called returns what it keeps of a call, by the names that the call uses.
-type Sampler interface {
-	Values
-	Called(call *Call, names []string) *Called
-}
-
-// A Call stands for one call in a checked formula.
-type Call struct{ _ byte }
-
-// A Called is what is kept of a call from trial to trial: its value for good, if it is Constant, and room for its arguments.
-type Called struct {
-	Constant bool // none of its names differs from trial to trial
-	known    bool
-	v        Value
-	err      error
-	args     []Value
-}
-
 // A MissingError says that a name has no value yet: a reading that was not taken.
 type MissingError struct{ Name string }
 

@@ -7,21 +7,6 @@ import (
 	"example.org/meniscus/calc/quantity"
 )
 
-// keeping is a vessel that keeps shared work, and counts how often it was asked for it.
-type keeping struct {
-	Values
-	kept  map[string]any
-	asked int
-}
-
-func (k *keeping) Keep(key string, do func(any) any) any {
-	k.asked++
-	if _, ok := k.kept[key]; !ok {
-		k.kept[key] = do(nil)
-	}
-	return k.kept[key]
-}
-
 func TestSharedWorkIsDoneOnce(t *testing.T) {
 	done := 0
 	work := &Work{Name: "squares", Args: 1, Do: func(a []Value) any {
@@ -41,7 +26,7 @@ func TestSharedWorkIsDoneOnce(t *testing.T) {
 	tests := []struct {
 		text  string
 		want  float64
-		times int // how often the work is done under a Keeper
+		times int // how often the work is done in a trial
 	}{
 		{"square(before) + more(before, 1)", 2*142.86*142.86 + 1, 1},
 		{"square(before) + square(after)", 142.86*142.86 + 141.65*141.65, 2},
@@ -60,14 +45,15 @@ func TestSharedWorkIsDoneOnce(t *testing.T) {
 			t.Fatal(err)
 		}
 		done = 0
-		keeper := &keeping{Values: bench, kept: map[string]any{}}
-		kept, err := f.Eval(keeper)
-		if err != nil {
-			t.Fatal(err)
-		}
-		if kept.Number.Value != plain.Number.Value || math.Abs(kept.Number.Value-tt.want) > 1e-9 || done != tt.times || keeper.asked != 2 {
-			t.Errorf("%s: %g with a keeper, %g without, want %g; the work was done %d times, want %d, and asked for %d times, want 2",
-				tt.text, kept.Number.Value, plain.Number.Value, tt.want, done, tt.times, keeper.asked)
+		trial := 1
+		sheet := sheetOf(exact{bench}, f.Names(), &trial, func([]float64) {})
+		sheet.Formula("y", f, plain.Number.Unit)
+		for ; trial < 3; trial++ {
+			got := sheet.Cell("y").At(0)
+			if !near(got, plain.Number.Value) || math.Abs(got-tt.want) > 1e-9 || done != trial*tt.times {
+				t.Errorf("%s: %g on a sheet, %g without, want %g; the work was done %d times in %d trials, want %d in each",
+					tt.text, got, plain.Number.Value, tt.want, done, trial, tt.times)
+			}
 		}
 	}
 }

@@ -72,6 +72,9 @@ func (p curve) from(t float64) curve {
 
 // series names the readings of p for the sources that their fit makes.
 func (p curve) series() string {
+	if len(p) > 0 && p[0].q.Drawn {
+		return "" // no source will be named after them
+	}
 	q := make([]quantity.Quantity, len(p))
 	for i := range p {
 		q[i] = p[i].q

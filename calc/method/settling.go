@@ -143,7 +143,9 @@ func (c *chain) settle(a arguments, near float64) settlement {
 	for len(series) > 0 && series[0].q.Value <= 0 {
 		series = series[1:]
 	}
-	c.refuse(len(series) >= leastSettling, fmt.Sprintf("the settling has %d readings of a layer: it needs %d or more", len(series), leastSettling))
+	if len(series) < leastSettling {
+		c.refuse(false, fmt.Sprintf("the settling has %d readings of a layer: it needs %d or more", len(series), leastSettling))
+	}
 	if c.err != nil {
 		return settlement{}
 	}

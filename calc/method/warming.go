@@ -87,7 +87,9 @@ func (c *chain) warm(a arguments, start int) warmth {
 	for _, p := range series.from(first) {
 		take(p.t-begun, p.q)
 	}
-	c.refuse(len(d) >= leastWarming, fmt.Sprintf("the warming has %d readings below the bath: it needs %d or more", len(d), leastWarming))
+	if len(d) < leastWarming {
+		c.refuse(false, fmt.Sprintf("the warming has %d readings below the bath: it needs %d or more", len(d), leastWarming))
+	}
 	slope, intercept := c.decay("warming/"+used.series(), t, d)
 	c.refuse(slope.Value < 0, "the content did not near the bath: are the temperatures right?")
 	if c.err != nil {

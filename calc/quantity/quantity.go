@@ -15,6 +15,8 @@ type Quantity struct {
 	// Alone is By as the instruments alone would have it, where an observed scatter stands in By for the readings' own
 	// uncertainties; nil where no scatter was looked at. InstrumentsAlone reads it.
 	Alone []Effect
+	// Drawn marks a value of one trial of a sampling: neither it nor what is made of it has effects.
+	Drawn bool
 }
 
 // Exact returns a quantity without uncertainty.
@@ -26,6 +28,9 @@ func Ratio(value float64) Quantity { return Quantity{Value: value} }
 // With returns q with one more independent source of uncertainty, whose standard uncertainty is u in q's unit. A source
 // that q has already gets the two effects added with their sign. Degrees of freedom that are not set mean Known.
 func (q Quantity) With(s Source, u float64) Quantity {
+	if q.Drawn {
+		return q
+	}
 	if !(s.DoF > 0) {
 		s.DoF = Known()
 	}
@@ -190,11 +195,23 @@ func (q Quantity) Map(u Unit, f func(x float64) (y, dy float64)) (Quantity, erro
 // (JCGM 100:2008, 5.1.3): what a method uses that knows its own derivatives. An input without one is left out.
 func Combine(value float64, u Unit, inputs []Quantity, derivatives []float64) Quantity {
 	inputs = inputs[:min(len(inputs), len(derivatives))]
+	if anyDrawn(inputs) {
+		return Quantity{Value: value, Unit: u, Drawn: true}
+	}
 	out := Quantity{Value: value, Unit: u, By: gather(inputs, derivatives, Quantity.effects)}
 	if slices.ContainsFunc(inputs, Quantity.Repeated) {
 		out.Alone = present(gather(inputs, derivatives, Quantity.alone))
 	}
 	return out
+}
+
+func anyDrawn(inputs []Quantity) bool {
+	for i := range inputs {
+		if inputs[i].Drawn {
+			return true
+		}
+	}
+	return false
 }
 
 // Compare returns -1, 0 or 1 as a is less than, equal to or more than b, by value alone.

@@ -21,7 +21,7 @@ func (q Quantity) InstrumentsAlone() Quantity {
 // Sampled returns q with the standard uncertainty u of one source in place of all its others, which Alone keeps: for a
 // standard deviation, which is uncertain because the sample is small.
 func Sampled(q Quantity, s Source, u float64) Quantity {
-	return Quantity{q.Value, q.Unit, []Effect{{s, u}}, present(q.alone())}
+	return Quantity{Value: q.Value, Unit: q.Unit, By: []Effect{{s, u}}, Alone: present(q.alone())}
 }
 
 // Deviation returns q, the standard deviation of the inputs' scatter with what they make of its uncertainty, as uncertain as
@@ -29,6 +29,9 @@ func Sampled(q Quantity, s Source, u float64) Quantity {
 // what the inputs' own sources let them scatter: readings that are alike by chance do not scatter by exactly nothing. One
 // unit of the inputs is scale units of q.
 func (sc Scatter) Deviation(q Quantity, inputs []Quantity, scale float64) Quantity {
+	if q.Drawn {
+		return q
+	}
 	s := math.Max(q.Value, scale*sc.own(inputs, sharedSources(inputs)))
 	if u := s / math.Sqrt(2*sc.DoF); u > q.U() {
 		return Sampled(q, Source{Name: sc.Name + "/s", DoF: sc.DoF}, u)
@@ -40,6 +43,9 @@ func (sc Scatter) Deviation(q Quantity, inputs []Quantity, scale float64) Quanti
 // are: S/√p, whose degrees of freedom are sc's. The own scatter of so few readings would often be too small by chance; it
 // counts as far as it is more than chance makes of S: the 97.5 % point of F. What else makes q uncertain stays.
 func (sc Scatter) AsOneOf(q Quantity) Quantity {
+	if q.Drawn {
+		return q
+	}
 	const chance = 0.975
 	p, seen, rest := 1.0, 0.0, 0.0
 	for _, e := range q.By {
@@ -71,7 +77,7 @@ func (sc Scatter) AsOneOf(q Quantity) Quantity {
 		}
 	}
 	by = merge(1, by, 1, []Effect{{Source{Name: sc.Name, DoF: sc.DoF}, math.Sqrt(short)}})
-	return Quantity{q.Value, q.Unit, by, present(q.alone())}
+	return Quantity{Value: q.Value, Unit: q.Unit, By: by, Alone: present(q.alone())}
 }
 
 func isRepeats(s Source) bool {
@@ -142,8 +148,11 @@ func labelOf(q Quantity) (l label) {
 }
 
 // Digest returns six hexadecimal digits made of the readings' values, units and sources (FNV-1a): the same for the same
-// readings.
+// readings; nothing for those of a trial.
 func Digest(readings []Quantity) string {
+	if anyDrawn(readings) {
+		return "" // no source will have it in its name
+	}
 	h := uint32(2166136261)
 	write := func(s string) {
 		for i := 0; i < len(s); i++ {

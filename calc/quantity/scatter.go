@@ -47,6 +47,13 @@ type Outcome struct {
 // Name/1, Name/2, … (its Cholesky factor; Name alone for one outcome), so outcomes that share a Name are correlated as they should be, as long as
 // the first outcomes are the same in each call. Alone keeps what the inputs alone would give.
 func Observe(inputs []Quantity, outcomes []Outcome, sc Scatter) []Quantity {
+	out := make([]Quantity, len(outcomes))
+	if anyDrawn(inputs) {
+		for i, o := range outcomes {
+			out[i] = Quantity{Value: o.Value, Unit: o.Unit, Drawn: true}
+		}
+		return out
+	}
 	shared := sharedSources(inputs)
 	seen := sc.DoF > 0 && sc.S > 0
 	common := inputs
@@ -54,7 +61,6 @@ func Observe(inputs []Quantity, outcomes []Outcome, sc Scatter) []Quantity {
 		part := sc.S / sc.own(inputs, shared)
 		common = ownTimes(inputs, shared, math.Sqrt(math.Max(0, 1-part*part)))
 	}
-	out := make([]Quantity, len(outcomes))
 	for i, o := range outcomes {
 		out[i] = Combine(o.Value, o.Unit, common, o.By)
 		if out[i].Alone == nil {

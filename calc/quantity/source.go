@@ -88,8 +88,11 @@ func merge(p float64, a []Effect, r float64, b []Effect) []Effect {
 
 // derive returns the quantity that depends on a and b with the derivatives p and r.
 func derive(value float64, u Unit, p float64, a Quantity, r float64, b Quantity) Quantity {
+	if a.Drawn || b.Drawn {
+		return Quantity{Value: value, Unit: u, Drawn: true}
+	}
 	by, alone := both(p, a, r, b)
-	return Quantity{value, u, by, alone}
+	return Quantity{Value: value, Unit: u, By: by, Alone: alone}
 }
 
 // both returns By and Alone of p*a + r*b.

@@ -97,12 +97,12 @@ func sayTogether(targets []*target, trials int) string {
 // targets returns the rows that a source may reach, also where the chain rule sees none (x² at 0); the first so many
 // sources are those of inputs.
 func (in *inputs) targets(vessel string, rows []Result, ofInputs int) []*target {
-	names := in.trial().vessels[vessel]
+	sheet := in.trial().sheets[vessel]
 	var out []*target
 	for i := range rows {
 		r := &rows[i]
 		id, n, list := strings.Cut(r.ID, ".")
-		if r.Status != OK || r.Quantity.U() == 0 && names.slots[id].fixed {
+		if r.Status != OK || r.Quantity.U() == 0 && sheet.Cell(id).Fixed() {
 			continue
 		}
 		t := &target{row: r, vessel: vessel, id: id}
@@ -159,14 +159,19 @@ func alike(targets []*target, most int) [][]*target {
 func (in *inputs) sample(group []*target, o montecarlo.Options) error {
 	newModel := func() montecarlo.Model {
 		t := in.trial()
+		cells := make([]*formula.Cell, len(group))
 		t.begin(make([]float64, len(in.sources)), nil) // the readings as they are: every core's fits begin from theirs
-		for _, one := range group {
-			one.value(t)
+		for k, one := range group {
+			cells[k] = t.sheets[one.vessel].Cell(one.id)
+			cells[k].At(0)
 		}
 		return func(deviates, y []float64) {
 			t.begin(deviates, group[0].still)
 			for k, one := range group {
-				y[k] = one.value(t)
+				y[k] = cells[k].At(one.element)
+				for _, w := range one.inner {
+					y[k] += w.amount * t.drawn[w.source]
+				}
 			}
 		}
 	}
@@ -184,26 +189,6 @@ func (in *inputs) sample(group []*target, o montecarlo.Options) error {
 	}
 	rows.Wait()
 	return nil
-}
-
-// value returns the target in one trial, NaN when it has none.
-func (one *target) value(t *trial) float64 {
-	v, err := t.vessels[one.vessel].Value(one.id)
-	if err != nil {
-		return math.NaN()
-	}
-	q := v.Number
-	if v.Kind != formula.Number {
-		if one.element < 0 || one.element >= len(v.List) {
-			return math.NaN()
-		}
-		q = v.List[one.element]
-	}
-	y := q.Value
-	for _, w := range one.inner {
-		y += w.amount * t.drawn[w.source]
-	}
-	return y
 }
 
 func trialsOf(q quantity.Quantity, values []float64, o montecarlo.Options) *Trials {

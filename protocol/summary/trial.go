@@ -22,41 +22,13 @@ type input struct {
 	weights [][]weight // of the number, or of each element of the list
 }
 
-// A slot is what one name stands for in one vessel or in the whole run.
-type slot struct {
-	input   *input
-	formula *formula.Formula // of a result or an amount that is worked out anew in each trial
-	unit    quantity.Unit
-	fixed   bool // no source reaches it, so every trial has the same value
-	trial   int  // the trial that value and err are of
-	busy    bool
-	value   formula.Value
-	err     error
-	list    []quantity.Quantity // room for a shifted list
-}
-
-// trialNames gives one vessel's names, or those of the whole run, as they are in one trial. Inputs are shifted by the
-// deviates of their sources and then exact, so a formula sees the errors themselves and no derivative.
-type trialNames struct {
-	t       *trial
-	slots   map[string]*slot
-	kept    map[string]*kept
-	called  map[*formula.Call]*formula.Called
-	vessels []formula.Values // of the whole run
-}
-
-// A kept is the outcome of work that functions share, in one trial.
-type kept struct {
-	trial       int
-	first, done any
-}
-
-// A trial holds the deviates that all names of a run share: as drawn, and as they shift the inputs.
+// A trial holds the names of every vessel of a run on sheets, and the deviates that they share: as drawn, and as they shift
+// the inputs. It serves one core.
 type trial struct {
 	number   int
 	drawn    []float64
 	deviates []float64
-	vessels  map[string]*trialNames // "" is the whole run
+	sheets   map[string]*formula.Sheet // "" is the whole run
 }
 
 // inputs are what the trials of a run shift, by vessel and name, with the sources that are drawn for them.
@@ -119,69 +91,64 @@ func (in *inputs) weigh(by []quantity.Effect) []weight {
 	return out
 }
 
-// trial returns the names of every vessel for one core.
+// trial returns the sheets of every vessel for one core.
 func (in *inputs) trial() *trial {
-	t := &trial{vessels: map[string]*trialNames{}}
+	t := &trial{sheets: map[string]*formula.Sheet{}}
 	p := in.state.Protocol
-	whole := &trialNames{t: t, slots: map[string]*slot{}, kept: map[string]*kept{}, called: map[*formula.Call]*formula.Called{}}
+	whole := formula.NewSheet(&t.number)
 	for i, v := range in.state.Vessels {
-		names := &trialNames{t: t, slots: map[string]*slot{}, kept: map[string]*kept{}, called: map[*formula.Call]*formula.Called{}}
+		sheet := formula.NewSheet(&t.number)
 		for name, one := range in.byName[v.Label] {
-			names.slots[name] = &slot{input: one}
+			sheet.Input(name, one.base, one.missing, t.shift(one))
 		}
 		for _, a := range p.Amounts {
 			if a.RoundTo == 0 {
-				names.slots[a.ID] = &slot{formula: a.Formula, unit: a.Unit}
+				sheet.Formula(a.ID, a.Formula, a.Unit)
 			}
 		}
 		for _, r := range p.Results {
 			if !r.OfRun {
-				names.slots[r.ID] = &slot{formula: r.Formula, unit: r.Unit}
+				sheet.Formula(r.ID, r.Formula, r.Unit)
 			}
 		}
-		for name := range names.slots {
-			names.fix(name, len(names.slots))
-		}
 		if i == 0 {
-			whole.givens(p, names)
+			shareGivens(p, whole, sheet)
 		}
-		t.vessels[v.Label] = names
-		whole.vessels = append(whole.vessels, names)
+		t.sheets[v.Label] = sheet
+		whole.Vessels = append(whole.Vessels, sheet)
 	}
 	for _, r := range p.Results {
 		if r.OfRun {
-			whole.slots[r.ID] = &slot{formula: r.Formula, unit: r.Unit}
+			whole.Formula(r.ID, r.Formula, r.Unit)
 		}
 	}
-	t.vessels[""] = whole
+	t.sheets[""] = whole
 	return t
 }
 
-// givens lets the whole run see the first vessel's givens and amounts; the loader lets it ask only for those that are
+// shareGivens lets the whole run see the first vessel's givens and amounts; the loader lets it ask only for those that are
 // alike in all vessels.
-func (n *trialNames) givens(p *protocol.Protocol, first *trialNames) {
+func shareGivens(p *protocol.Protocol, whole, first *formula.Sheet) {
 	for _, g := range p.Givens {
-		n.slots[g.ID] = first.slots[g.ID]
+		whole.Share(g.ID, first)
 	}
 	for _, a := range p.Amounts {
-		n.slots[a.ID] = first.slots[a.ID]
+		whole.Share(a.ID, first)
 	}
 }
 
-// fix finds out whether a name of a vessel is the same in every trial; depth bounds how far formulas name one another.
-func (n *trialNames) fix(name string, depth int) bool {
-	s := n.slots[name]
-	switch {
-	case s == nil || depth < 0:
-		return false
-	case s.fixed:
-		return true
-	case s.input != nil:
-		s.fixed = !slices.ContainsFunc(s.input.weights, func(w []weight) bool { return len(w) > 0 })
-	default:
-		s.fixed = !slices.ContainsFunc(s.formula.Names(), func(used string) bool { return !n.fix(used, depth-1) })
+// shift returns what moves the numbers of an input by its sources' errors; nil when it has none.
+func (t *trial) shift(one *input) func(x []float64) {
+	if !slices.ContainsFunc(one.weights, func(w []weight) bool { return len(w) > 0 }) {
+		return nil
 	}
-	return s.fixed
+	return func(x []float64) {
+		for i, weights := range one.weights {
+			for _, w := range weights {
+				x[i] += w.amount * t.deviates[w.source]
+			}
+		}
+	}
 }
 
 // begin starts the next trial, in which some sources leave the inputs as they are.
@@ -191,83 +158,4 @@ func (t *trial) begin(drawn []float64, still []int) {
 	for _, i := range still {
 		t.deviates[i] = 0
 	}
-}
-
-// Vessels implements formula.VesselValues.
-func (n *trialNames) Vessels() []formula.Values { return n.vessels }
-
-// Keep implements formula.Keeper: the names hold the same all through a trial.
-func (n *trialNames) Keep(key string, do func(first any) any) any {
-	k := n.kept[key]
-	if k == nil {
-		k = &kept{}
-		n.kept[key] = k
-	}
-	if k.trial != n.t.number {
-		k.done, k.trial = do(k.first), n.t.number
-		if k.first == nil {
-			k.first = k.done
-		}
-	}
-	return k.done
-}
-
-// Called implements formula.Sampler. A name that is not known is a word of the formula itself.
-func (n *trialNames) Called(call *formula.Call, names []string) *formula.Called {
-	c := n.called[call]
-	if c == nil {
-		c = &formula.Called{Constant: names != nil && !slices.ContainsFunc(names, func(name string) bool {
-			return n.slots[name] != nil && !n.fix(name, len(n.slots))
-		})}
-		n.called[call] = c
-	}
-	return c
-}
-
-// Value implements formula.Values.
-func (n *trialNames) Value(name string) (formula.Value, error) {
-	s := n.slots[name]
-	switch {
-	case s == nil:
-		return formula.Value{}, &formula.MissingError{Name: name}
-	case s.trial == n.t.number || s.fixed && s.trial > 0:
-		return s.value, s.err
-	case s.busy:
-		return formula.Value{}, &quantity.RangeError{Msg: name + " needs itself"}
-	}
-	s.busy = true
-	if s.input != nil {
-		s.value, s.err = s.shifted(n.t.deviates)
-	} else {
-		s.value, s.err = s.formula.EvalIn(n, s.unit)
-	}
-	s.trial, s.busy = n.t.number, false
-	return s.value, s.err
-}
-
-// shifted returns the input as it is in this trial.
-func (s *slot) shifted(z []float64) (formula.Value, error) {
-	v := s.input.base
-	if s.input.missing != nil {
-		return v, s.input.missing
-	}
-	if v.Kind == formula.Number {
-		v.Number = shift(v.Number, s.input.weights[0], z)
-		return v, nil
-	}
-	s.list = s.list[:0]
-	for i, q := range v.List {
-		s.list = append(s.list, shift(q, s.input.weights[i], z))
-	}
-	v.List = s.list
-	return v, nil
-}
-
-// shift returns q moved by its sources' errors, and exact.
-func shift(q quantity.Quantity, weights []weight, z []float64) quantity.Quantity {
-	x := q.Value
-	for _, w := range weights {
-		x += w.amount * z[w.source]
-	}
-	return quantity.Exact(x, q.Unit)
 }
