@@ -112,8 +112,8 @@ func (l *loader) condition(w words, s scope) *formula.Formula {
 	return f
 }
 
-// bound reads a limit: a quantity or a formula whose unit fits. "" is no limit. Where a reading belongs to a portion the
-// formula may give a list, one limit for each.
+// bound reads a limit: a quantity or a formula whose unit fits. "" is no limit. Where a reading belongs to a portion
+// the formula may give a list, one limit for each.
 func (l *loader) bound(w words, s scope, unit quantity.Unit, list bool) *Bound {
 	if strings.TrimSpace(w.text) == "" {
 		return nil

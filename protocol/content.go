@@ -58,8 +58,9 @@ func SignalWord(hazards []Hazard) string {
 	return reference.HazardClasses()[hazards[0].Code].Signal
 }
 
-// Beware tells hazards, the signal word first, then what to do about them: "Danger. Ethanol; Raw layer: H225 Highly flammable
-// liquid and vapour, H319. Keep flames away." The first worded of them have the official words, the others their codes.
+// Beware tells hazards, the signal word first, then what to do about them: "Danger. Ethanol; Raw layer: H225 Highly
+// flammable liquid and vapour, H319. Keep flames away." The first worded of them have the official words, the others
+// their codes.
 func Beware(hazards []Hazard, worded int, said []string) string {
 	var parts []string
 	if signal := SignalWord(hazards); signal != "" {

@@ -74,31 +74,32 @@
 //	[[check]]               result, between = [ low, high ] or at_least or at_most, source, say
 //
 // Quantities are texts with a UCUM unit ("0.5 mL"); widths and steps of a temperature are intervals in K. The limits of
-// expect, of rate and of a check are quantities or formulas, those of a given's between are quantities; "" leaves an end open. The
-// expect of a reading in a stage with portions may be a list, one limit for each portion. What stands in a stage may use
-// readings of that stage and earlier ones, and results that need no later reading. Every say, step and pause may
-// name a given, an amount or an earlier reading in braces: {portion_volume}; {{ stands for a brace. A title is shown as
-// it stands; where there is none, the id is. Ids that formulas can name have small letters, digits and _ only; those of
-// a protocol, stage, instrument or guard may have a - too.
+// expect, of rate and of a check are quantities or formulas, those of a given's between are quantities; "" leaves an
+// end open. The expect of a reading in a stage with portions may be a list, one limit for each portion. What stands in
+// a stage may use readings of that stage and earlier ones, and results that need no later reading. Every say, step and
+// pause may name a given, an amount or an earlier reading in braces: {portion_volume}; {{ stands for a brace. A title
+// is shown as it stands; where there is none, the id is. Ids that formulas can name have small letters, digits and _
+// only; those of a protocol, stage, instrument or guard may have a - too.
 //
-// A given or a reading is used when a formula names it (of an amount, a limit, a condition, a figure, a guard, a result), a
-// text does, a reminder asks for it, or a live sum adds it up. One that nothing uses is a warning (Protocol.Warnings) unless
-// it says record; a given with per_vessel, of which vessels are compared, a text and a tick need not.
+// A given or a reading is used when a formula names it (of an amount, a limit, a condition, a figure, a guard, a
+// result), a text does, a reminder asks for it, or a live sum adds it up. One that nothing uses is a warning
+// (Protocol.Warnings) unless it says record; a given with per_vessel, of which vessels are compared, a text and a tick
+// need not.
 //
 // # How a stage runs
 //
 // A stage with steps and hands has a hands phase: its steps are done one by one, each with its readings. A stage with a
 // clock has a wait phase, which begins when the hands are done, or at once where there are none; series readings and
-// reminders belong to it. Readings with when = "end" follow the wait. With portions the whole is done once for each, and
-// the clock runs between portions and not after the last one, unless wait_last = true. A stage with neither clock nor
-// hands ends as soon as its steps and readings are done. A stage with a clock and no hands time has its steps done while
-// the clock runs. A hands phase without steps has one: the stage's title.
+// reminders belong to it. Readings with when = "end" follow the wait. With portions the whole is done once for each,
+// and the clock runs between portions and not after the last one, unless wait_last = true. A stage with neither clock
+// nor hands ends as soon as its steps and readings are done. A stage with a clock and no hands time has its steps done
+// while the clock runs. A hands phase without steps has one: the stage's title.
 //
 // # Names in formulas
 //
-// Givens, amounts, readings and (earlier) results by id; STAGE.shares is the list of a stage's portion shares. A reading
-// in a stage with portions is a list with a value for each portion; a mark is the time since the run began, in min; a
-// tick is yes or no; a stopwatch is in s. Amounts may name givens and amounts only. A profile's name stands for its
-// composition. A result of a vessel may use earlier results of the run, and a result of the run takes what differs from
-// vessel to vessel through across(…) only.
+// Givens, amounts, readings and (earlier) results by id; STAGE.shares is the list of a stage's portion shares. A
+// reading in a stage with portions is a list with a value for each portion; a mark is the time since the run began, in
+// min; a tick is yes or no; a stopwatch is in s. Amounts may name givens and amounts only. A profile's name stands for
+// its composition. A result of a vessel may use earlier results of the run, and a result of the run takes what differs
+// from vessel to vessel through across(…) only.
 package protocol

@@ -60,14 +60,14 @@ func (t *table) date(key string) string {
 // "level.2", and with several vessels "level.1@A". A nil instrument leaves the value exact.
 //
 // The limit of error of graduated glass holds at any mark and for the difference of any two marks, so the errors at two
-// marks have half their variance in common: one half is the instrument's, the other that of the mark, which values of one
-// reading share where they lie at the same.
+// marks have half their variance in common: one half is the instrument's, the other that of the mark, which values of
+// one reading share where they lie at the same.
 func (in *Instrument) Measure(value float64, unit quantity.Unit, reading string) quantity.Quantity {
 	return in.MeasureSum([]float64{value}, unit, reading)
 }
 
-// MeasureSum returns the sum of values that were read one by one, such as the fills of a pipette, which add up to one reading.
-// What each has of its own grows with the square root of their number, what they share with the number.
+// MeasureSum returns the sum of values that were read one by one, such as the fills of a pipette, which add up to one
+// reading. What each has of its own grows with the square root of their number, what they share with the number.
 func (in *Instrument) MeasureSum(values []float64, unit quantity.Unit, reading string) quantity.Quantity {
 	var value float64
 	for _, v := range values {

@@ -40,8 +40,8 @@ func (p *Protocol) Result(id string) *Result {
 	return r
 }
 
-// typeOf returns what a formula knows of a name before there is a value, from what it was declared as; false for what the
-// protocol does not declare, and for a reading that no formula can use (a word or a tick for each portion).
+// typeOf returns what a formula knows of a name before there is a value, from what it was declared as; false for what
+// the protocol does not declare, and for a reading that no formula can use (a word or a tick for each portion).
 func typeOf(declared any) (formula.Type, bool) {
 	switch d := declared.(type) {
 	case *Given:

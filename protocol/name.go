@@ -46,8 +46,8 @@ func (s shape) spelt(id string) (string, bool) {
 	return id, s.fits(id)
 }
 
-// orSpelt is the id as it fits, and as it stands where there is nothing to go by. What mentions it is held against the way in
-// which it is to be written, so that no message asks for the other one.
+// orSpelt is the id as it fits, and as it stands where there is nothing to go by. What mentions it is held against the
+// way in which it is to be written, so that no message asks for the other one.
 func (s shape) orSpelt(id string) string {
 	if right, ok := s.spelt(id); ok {
 		return right

@@ -47,8 +47,8 @@ type Instrument struct {
 	Offset    float64 // rectangular half-width, shared by all readings of this instrument
 	Gain      float64 // the same, as a ratio of the reading in Unit: of two temperatures 20 °C apart it keeps 20 K times this
 	Checked   string  // date of the last check, as written
-	// Graduation is the limit of error of graduated glass: a rectangular half-width at any mark, and for the difference of
-	// the errors at any two.
+	// Graduation is the limit of error of graduated glass: a rectangular half-width at any mark, and for the difference
+	// of the errors at any two.
 	Graduation float64
 }
 
@@ -153,8 +153,8 @@ type Condition struct {
 	Say   Text
 }
 
-// An Interlock bars a stage until its condition holds and, with Since, until so long has gone since that mark was last set
-// in any vessel of the run.
+// An Interlock bars a stage until its condition holds and, with Since, until so long has gone since that mark was last
+// set in any vessel of the run.
 type Interlock struct {
 	Condition
 	Since   *Reading // nil: no least time

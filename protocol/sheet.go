@@ -13,8 +13,8 @@ import (
 	"example.org/meniscus/calc/reference"
 )
 
-// A Sheet is a protocol scaled for one vessel: its givens as set, and the amounts that follow. It is immutable and gives
-// values to formulas (formula.Values) and texts (Shower).
+// A Sheet is a protocol scaled for one vessel: its givens as set, and the amounts that follow. It is immutable and
+// gives values to formulas (formula.Values) and texts (Shower).
 type Sheet struct {
 	Protocol *Protocol
 	Givens   []formula.Value // one for each Protocol.Givens
@@ -35,8 +35,8 @@ func (e *GivenError) Error() string { return fmt.Sprintf("%s = %q: %s", e.ID, e.
 // cannot be set is a *GivenError in the error, which joins them in the protocol's order.
 func (p *Protocol) Scale(set map[string]string) (*Sheet, error) { return p.ScaleFor("", set) }
 
-// ScaleFor is Scale for the vessel of a label: what its own givens are uncertain by is no other vessel's, and its source is
-// given:ID@LABEL.
+// ScaleFor is Scale for the vessel of a label: what its own givens are uncertain by is no other vessel's, and its
+// source is given:ID@LABEL.
 func (p *Protocol) ScaleFor(vessel string, set map[string]string) (*Sheet, error) {
 	s := &Sheet{Protocol: p}
 	faults := p.unknownGivens(set)

@@ -2,9 +2,9 @@ package protocol
 
 import "fmt"
 
-// unused warns of the givens and readings that nothing in the file uses: one that was meant in a formula and is not there
-// leaves the formula to something else. What vessels are compared by, texts and ticks are for the record by their nature;
-// the others say in record what they are kept for.
+// unused warns of the givens and readings that nothing in the file uses: one that was meant in a formula and is not
+// there leaves the formula to something else. What vessels are compared by, texts and ticks are for the record by their
+// nature; the others say in record what they are kept for.
 func (l *loader) unused() Errors {
 	warn := func(t *table, id, remedy string) {
 		if !l.used[id] && !t.has("record") {

@@ -36,46 +36,48 @@
 //	q               leave the program; the run goes on and can be resumed
 //	?               help
 //
-// A sign that begins no line where it is typed makes the rest of its burst mean nothing either, and this is said: what comes
-// in the same key message, or sooner after the sign before than somebody who has looked up strikes again (package bench). Line
-// by line a line that means nothing is refused whole.
+// A sign that begins no line where it is typed makes the rest of its burst mean nothing either, and this is said: what
+// comes in the same key message, or sooner after the sign before than somebody who has looked up strikes again (package
+// bench). Line by line a line that means nothing is refused whole.
 //
-// When the run is over, n, c, u, @ and w still do what they say, from the summary and line by line: a run closes with its last
-// reading, and that one may be the slip, or have been missed: @13:39 NAME 10.02 WHY, by the wall clock of while the run went
-// on. A closed run that is resumed by its name is shown with its summary.
+// When the run is over, n, c, u, @ and w still do what they say, from the summary and line by line: a run closes with
+// its last reading, and that one may be the slip, or have been missed: @13:39 NAME 10.02 WHY, by the wall clock of
+// while the run went on. A closed run that is resumed by its name is shown with its summary.
 //
 // With several vessels the hands follow the queue: after each act they go on to the vessel that is due and whose window
 // closes first, and from a vessel that only waits to one that falls due. They do not leave a vessel that must be stayed
-// with, nor one whose step or portion has begun while its time for the hands lasts, unless another's window closes within
-// 30 s. A vessel that waits to begin has its turn when the vessel in hand needs nothing more. A letter chooses a vessel
-// and holds it until an act was done on it. Nobody is changed under the hands: not while a line is typed, a question is
-// open or a line is not saved. A bare Enter within 0.8 s of a change does nothing but tell it, and a line begun so soon on
-// the screens is taken for the vessel before, or not at all where that is through. The same holds for a bare Enter whose meaning
-// time alone has just changed: a reminder fell due, or the latest end passed. Line by line the change comes with the next Enter, which then does nothing
-// else: what stands in the terminal's line there is not known to the program.
+// with, nor one whose step or portion has begun while its time for the hands lasts, unless another's window closes
+// within 30 s. A vessel that waits to begin has its turn when the vessel in hand needs nothing more. A letter chooses a
+// vessel and holds it until an act was done on it. Nobody is changed under the hands: not while a line is typed, a
+// question is open or a line is not saved. A bare Enter within 0.8 s of a change does nothing but tell it, and a line
+// begun so soon on the screens is taken for the vessel before, or not at all where that is through. The same holds for
+// a bare Enter whose meaning time alone has just changed: a reminder fell due, or the latest end passed. Line by line
+// the change comes with the next Enter, which then does nothing else: what stands in the terminal's line there is not
+// known to the program.
 //
-// An Enter with nothing typed does nothing within 0.8 s of the one before it, where hands type, and each that is set aside
-// counts anew: a key that is held down does one thing. A question is answered by a bare Enter, but not so soon: nobody has
-// read it by then. What ends a wait before its least time, or without what it waits for, takes y and a word why. A reading
-// that is typed at a question about another one replaces it; but of a series it is the next point where it was begun half a
-// beat after the question or later, and the one before is kept with its mark.
+// An Enter with nothing typed does nothing within 0.8 s of the one before it, where hands type, and each that is set
+// aside counts anew: a key that is held down does one thing. A question is answered by a bare Enter, but not so soon:
+// nobody has read it by then. What ends a wait before its least time, or without what it waits for, takes y and a word
+// why. A reading that is typed at a question about another one replaces it; but of a series it is the next point where
+// it was begun half a beat after the question or later, and the one before is kept with its mark.
 //
-// With every look at the clock, and with the Enter that answers it, Review looks whether the open question still means what it
-// meant: where time has changed that, it is asked anew or withdrawn, in words.
+// With every look at the clock, and with the Enter that answers it, Review looks whether the open question still means
+// what it meant: where time has changed that, it is asked anew or withdrawn, in words.
 //
-// Nothing that a terminal would act on reaches one: Clean and Writer are the one place where texts of protocols, journals
-// and notes are cleaned, and every face uses them.
+// Nothing that a terminal would act on reaches one: Clean and Writer are the one place where texts of protocols,
+// journals and notes are cleaned, and every face uses them.
 //
-// A line that was typed and not entered when the program is told to go (ctrl-c, a signal, a closed window, a screen that
-// broke down) is kept as a draft and offered again when the run is taken up. It means nothing until it is entered. After
-// a kill, or in plain mode, where the terminal itself holds the line until Enter, what is lost is at most what was typed
-// since the last Enter. A last line of a pipe that has no end is kept as a draft too: it may be half a number.
+// A line that was typed and not entered when the program is told to go (ctrl-c, a signal, a closed window, a screen
+// that broke down) is kept as a draft and offered again when the run is taken up. It means nothing until it is entered.
+// After a kill, or in plain mode, where the terminal itself holds the line until Enter, what is lost is at most what
+// was typed since the last Enter. A last line of a pipe that has no end is kept as a draft too: it may be half a
+// number.
 //
 // A run of several vessels has a timetable, which package timetable keeps. A face asks ToPlan after every act, and the
 // screens with every tick as well, has the task done, and gives what was found to Adopt, which records it and says what
-// moved. The queue then goes by it: a vessel that is to begin has its turn like any other, and one whose next work may rest
-// is left when the timetable has the hands elsewhere first.
+// moved. The queue then goes by it: a vessel that is to begin has its turn like any other, and one whose next work may
+// rest is left when the timetable has the hands elsewhere first.
 //
-// With every tick a face asks Watch whether time went its ordinary way, and tells once for how long nobody could be told
-// anything, and what fell due meanwhile.
+// With every tick a face asks Watch whether time went its ordinary way, and tells once for how long nobody could be
+// told anything, and what fell due meanwhile.
 package tui

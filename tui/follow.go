@@ -36,8 +36,8 @@ func (o *Operator) Follow() string {
 }
 
 // StartLine takes note that a line begins with a sign. So soon after a change it is meant for the vessel before it, and
-// the hands go back there. refused says why the sign must not be taken: that vessel is through. The signs that follow it
-// are not taken either, until there was a pause as long; and the next bare Enter does nothing.
+// the hands go back there. refused says why the sign must not be taken: that vessel is through. The signs that follow
+// it are not taken either, until there was a pause as long; and the next bare Enter does nothing.
 func (o *Operator) StartLine(first rune) (refused string) {
 	switch {
 	case !o.Unseen():
@@ -104,8 +104,8 @@ func (o *Operator) goOn(c run.Command, wasDue bool) string {
 
 // next returns the vessel that the hands belong at: the head of the queue, where it is due and nothing holds them where
 // they are. Where no window closes, that it comes first in the alphabet is no reason to go. acted tells that an act was
-// just done; without one they leave only a vessel that waits. wasDue tells that the vessel in hand was due before the act:
-// only when that is over does a vessel that waits to begin have its turn.
+// just done; without one they leave only a vessel that waits. wasDue tells that the vessel in hand was due before the
+// act: only when that is over does a vessel that waits to begin have its turn.
 func (o *Operator) next(acted, wasDue bool) string {
 	s := o.Engine.State
 	if len(s.Vessels) < 2 || o.held || o.open != nil || o.unsaved != nil || !s.Acknowledged || s.Ended != nil {
@@ -132,8 +132,8 @@ func (o *Operator) next(acted, wasDue bool) string {
 	return head.Vessel
 }
 
-// needsHands tells whether a vessel is due that has begun, or that by the timetable is to begin; any other one may begin
-// whenever the hands are free.
+// needsHands tells whether a vessel is due that has begun, or that by the timetable is to begin; any other one may
+// begin whenever the hands are free.
 func (o *Operator) needsHands(t run.Turn) bool {
 	return t.Due() && (t.Planned || o.Engine.State.Vessel(t.Vessel).Stage >= 0)
 }
@@ -161,8 +161,8 @@ func (o *Operator) amid(here run.Turn) bool {
 	})
 }
 
-// Turned tells what the forward key does at a vessel since so lately that whoever presses it can not have seen it: a reminder
-// fell due, or the latest end passed. "" where time alone has changed nothing.
+// Turned tells what the forward key does at a vessel since so lately that whoever presses it can not have seen it: a
+// reminder fell due, or the latest end passed. "" where time alone has changed nothing.
 func (o *Operator) Turned(label string) string {
 	s, now := o.Engine.State, o.Engine.Now().Elapsed
 	if !s.Acknowledged || s.Away != nil || s.Ended != nil {

@@ -16,9 +16,9 @@ type Slip struct {
 	Becomes string     // what Enter makes of it now, where no reason is typed: "17.0 mL, mistyped"; "" otherwise
 }
 
-// Slip tells what a line is about that begins with c or u: the reading that it names, of the vessel in hand, or else the
-// one that was typed last in the run, for the hands may have gone on since. A vessel that was chosen by its letter after
-// that reading is meant itself. ok is false for any other line, and for a name that nothing has.
+// Slip tells what a line is about that begins with c or u: the reading that it names, of the vessel in hand, or else
+// the one that was typed last in the run, for the hands may have gone on since. A vessel that was chosen by its letter
+// after that reading is meant itself. ok is false for any other line, and for a name that nothing has.
 func (o *Operator) Slip(line string) (slip Slip, ok bool) {
 	letter, size := utf8.DecodeRuneInString(line)
 	if letter != 'c' && letter != 'u' || !standsAlone(line, size) {
@@ -44,7 +44,8 @@ func (o *Operator) Slip(line string) (slip Slip, ok bool) {
 	return slip, true
 }
 
-// undoes is what u alone is about: the newest act of the vessel in hand, or of the one that the hands went on from with it.
+// undoes is what u alone is about: the newest act of the vessel in hand, or of the one that the hands went on from with
+// it.
 func (o *Operator) undoes() Slip {
 	vessel := o.recent
 	if vessel == "" {

@@ -14,8 +14,8 @@ import (
 
 const sayWhen = "Say when as @10:42 by the wall clock, or @-5 for five minutes ago; then the value, or the reading's name and the value."
 
-// late reads "10:42 53.9", "10:42 NAME 53.9" and "10:42 NAME 53.9 WHY", which follow an @: a reading that was read at an
-// earlier time.
+// late reads "10:42 53.9", "10:42 NAME 53.9" and "10:42 NAME 53.9 WHY", which follow an @: a reading that was read at
+// an earlier time.
 func (o *Operator) late(c run.Command, rest string) (run.Command, string) {
 	when, typed, _ := strings.Cut(rest, " ")
 	at, ok := o.moment(when)
@@ -31,8 +31,8 @@ func (o *Operator) late(c run.Command, rest string) (run.Command, string) {
 // A Name is what a reading is called in a typed line, and on the screen.
 type Name struct{ ID, Title string }
 
-// Names returns the names of what the vessel in hand has read, or has not taken, in the order of the first time; after its
-// end also of what it missed, which can still be entered.
+// Names returns the names of what the vessel in hand has read, or has not taken, in the order of the first time; after
+// its end also of what it missed, which can still be entered.
 func (o *Operator) Names() []Name {
 	var names []Name
 	add := func(r *protocol.Reading) {
@@ -72,8 +72,8 @@ func (o *Operator) named(text string) (name, rest string) {
 	return first, strings.TrimSpace(after)
 }
 
-// correction reads "12.6 WHY", "NAME 12.6 WHY" and "NAME @10:42 WHY"; a name begins with a letter and a value does not. A
-// value of several words stands in quotes.
+// correction reads "12.6 WHY", "NAME 12.6 WHY" and "NAME @10:42 WHY"; a name begins with a letter and a value does not.
+// A value of several words stands in quotes.
 func (o *Operator) correction(c run.Command, rest string) (run.Command, string) {
 	var act run.Correct
 	if r, _ := utf8.DecodeRuneInString(rest); unicode.IsLetter(r) {

@@ -15,7 +15,8 @@ type Operator struct {
 	Engine *run.Engine
 	Vessel string // label of the vessel in hand
 
-	// MoveTo lets the journal go on in another folder, and says where it was and where it is then. nil: there is no journal.
+	// MoveTo lets the journal go on in another folder, and says where it was and where it is then. nil: there is no
+	// journal.
 	MoveTo func(folder string) (from, to string, err error)
 
 	open      *openQuestion
@@ -125,7 +126,8 @@ func (o *Operator) do(c run.Command) Answer {
 	return a
 }
 
-// carryOut is do with the hands staying where they are. done is false where a question, or a reason not to, stands in the way.
+// carryOut is do with the hands staying where they are. done is false where a question, or a reason not to, stands in
+// the way.
 func (o *Operator) carryOut(c run.Command) (a Answer, done bool) {
 	fell := o.fellDue()
 	events, err := o.Engine.Do(c)

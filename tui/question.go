@@ -37,9 +37,9 @@ func (o *Operator) Open() *run.Question {
 // isOld tells a question that was left open so long that Enter asks it anew.
 func (o *Operator) isOld() bool { return o.Engine.Now().Elapsed-o.open.since > goodFor }
 
-// Review looks whether the open question still means what it meant when it was asked: time alone may have changed what its yes
-// does. Then it is asked anew, or withdrawn where nothing is to be asked any more, and Review says so; "" where all is as it
-// was. A face calls it with every look at the clock, at that elapsed time.
+// Review looks whether the open question still means what it meant when it was asked: time alone may have changed what
+// its yes does. Then it is asked anew, or withdrawn where nothing is to be asked any more, and Review says so; "" where
+// all is as it was. A face calls it with every look at the clock, at that elapsed time.
 func (o *Operator) Review(at time.Duration) string {
 	asked := o.open
 	if asked == nil || asked.draft != nil {
@@ -135,8 +135,8 @@ func (o *Operator) isNextPoint(asked *openQuestion, line string, typedAt time.Du
 	return of != nil && of.Reading.Kind == protocol.Series && typedAt-asked.since >= of.Reading.Beat()/2
 }
 
-// keepFirst keeps the point that is asked about, with its mark, and then takes the one after it: a series is typed with the
-// eyes on the flame, and none of its points may be lost for that.
+// keepFirst keeps the point that is asked about, with its mark, and then takes the one after it: a series is typed with
+// the eyes on the flame, and none of its points may be lost for that.
 func (o *Operator) keepFirst(asked *openQuestion, line string, typedAt time.Duration) Answer {
 	c := asked.about
 	c.Confirmed, o.unsaved, o.open = true, nil, nil

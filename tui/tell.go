@@ -128,7 +128,8 @@ func because(why string) string {
 	return ": " + Clean(why)
 }
 
-// OfWait tells whether a deviation is of the wait that an event ended, so that what the operator says of the event tells it.
+// OfWait tells whether a deviation is of the wait that an event ended, so that what the operator says of the event
+// tells it.
 func OfWait(d run.Deviation, e run.Event) bool {
 	ended, ok := e.What.(run.WaitEnded)
 	if !ok || d.Vessel != e.Vessel || d.Stage != ended.Stage || d.At.Elapsed != e.Elapsed {
@@ -159,8 +160,8 @@ func marked(unlikely bool, planned string) string {
 	return " (outside what is expected, kept with a mark)"
 }
 
-// instead tells how the right value of a reading that was taken back is entered, where it is needed and is not asked for
-// again by itself.
+// instead tells how the right value of a reading that was taken back is entered, where it is needed and is not asked
+// for again by itself.
 func (o *Operator) instead(vessel string, t *run.Taken) string {
 	v := o.Engine.State.Look(vessel, o.Engine.Now().Elapsed)
 	if !t.Reading.Needed || v.Through || v.Asked != nil && v.Asked.Reading == t.Reading {

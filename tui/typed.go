@@ -76,8 +76,8 @@ func (o *Operator) command(line string, typedAt time.Duration) (c run.Command, r
 	return c, ""
 }
 
-// standsAlone tells whether a command letter is followed by a blank, a digit or nothing, so that a word is not taken for
-// a command.
+// standsAlone tells whether a command letter is followed by a blank, a digit or nothing, so that a word is not taken
+// for a command.
 func standsAlone(line string, size int) bool {
 	if len(line) == size {
 		return true

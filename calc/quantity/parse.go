@@ -38,15 +38,15 @@ type TextError struct{ Msg string }
 
 func (e *TextError) Error() string { return e.Msg }
 
-// farthest is how many times the unit that is asked for a typed unit may be: from µg to g and from mg to kg is a million,
-// and the rest is for dust.
+// farthest is how many times the unit that is asked for a typed unit may be: from µg to g and from mg to kg is a
+// million, and the rest is for dust.
 const farthest = 1.000001e6
 
 // ParseReading reads a number as it is typed at the bench and returns it in the unit that is asked for. Point and comma
 // are both decimal marks ("12,5"), a unit may follow with or without a space ("500 uL", "0.35mL", "142.86 g") and is
-// converted, unless it is more than a million times smaller or larger ("6.84 gg" for a mass in g is no gigagram); without
-// one the number is in unit. A comma followed by just three digits could be a thousands mark, so "1,234" returns an
-// *AmbiguousError; "0,123" does not.
+// converted, unless it is more than a million times smaller or larger ("6.84 gg" for a mass in g is no gigagram);
+// without one the number is in unit. A comma followed by just three digits could be a thousands mark, so "1,234"
+// returns an *AmbiguousError; "0,123" does not.
 func ParseReading(text string, unit Unit) (Quantity, error) {
 	num, code, err := cut(text)
 	if err != nil {
@@ -150,7 +150,8 @@ func ambiguous(num, small, large string) error {
 	return &AmbiguousError{num, a, b, [2]string{small, large}}
 }
 
-// parseTypedUnit takes a UCUM code and the common ways to write one on a label. For a temperature a bare C is no coulomb.
+// parseTypedUnit takes a UCUM code and the common ways to write one on a label. For a temperature a bare C is no
+// coulomb.
 func parseTypedUnit(code string, asked Unit) (Unit, error) {
 	if asked.IsTemperature() && (code == "C" || code == "c" || code == "°") {
 		return ParseUnit("Cel")

@@ -7,7 +7,8 @@ import (
 )
 
 // A Quantity is a value in Unit. By holds, for each source of uncertainty and in the order of their names, how far one
-// standard uncertainty of that source moves the value, in Unit (in degrees of its scale for a temperature) and with its sign.
+// standard uncertainty of that source moves the value, in Unit (in degrees of its scale for a temperature) and with its
+// sign.
 type Quantity struct {
 	Value float64
 	Unit  Unit
@@ -229,8 +230,8 @@ func Compare(a, b Quantity) (int, error) {
 	return 0, nil
 }
 
-// Impossible tells why nothing can be q: a temperature below absolute zero, a mass or a time below nothing. It is "" where
-// something can; an interval of temperature can be negative.
+// Impossible tells why nothing can be q: a temperature below absolute zero, a mass or a time below nothing. It is ""
+// where something can; an interval of temperature can be negative.
 func (q Quantity) Impossible() string {
 	const dust = 1e-9 // K
 	switch {

@@ -24,10 +24,10 @@ func Sampled(q Quantity, s Source, u float64) Quantity {
 	return Quantity{Value: q.Value, Unit: q.Unit, By: []Effect{{s, u}}, Alone: present(q.alone())}
 }
 
-// Deviation returns q, the standard deviation of the inputs' scatter with what they make of its uncertainty, as uncertain as
-// so small a sample leaves it where that is more: σ/sqrt(2 DoF) (JCGM 100:2008, E.4.3), where σ is q or, if that is more,
-// what the inputs' own sources let them scatter: readings that are alike by chance do not scatter by exactly nothing. One
-// unit of the inputs is scale units of q.
+// Deviation returns q, the standard deviation of the inputs' scatter with what they make of its uncertainty, as
+// uncertain as so small a sample leaves it where that is more: σ/sqrt(2 DoF) (JCGM 100:2008, E.4.3), where σ is q or,
+// if that is more, what the inputs' own sources let them scatter: readings that are alike by chance do not scatter by
+// exactly nothing. One unit of the inputs is scale units of q.
 func (sc Scatter) Deviation(q Quantity, inputs []Quantity, scale float64) Quantity {
 	if q.Drawn {
 		return q
@@ -39,9 +39,10 @@ func (sc Scatter) Deviation(q Quantity, inputs []Quantity, scale float64) Quanti
 	return q
 }
 
-// AsOneOf returns q, a reading that is none of those that scatter by sc or the mean of p such readings, no surer than they
-// are: S/√p, whose degrees of freedom are sc's. The own scatter of so few readings would often be too small by chance; it
-// counts as far as it is more than chance makes of S: the 97.5 % point of F. What else makes q uncertain stays.
+// AsOneOf returns q, a reading that is none of those that scatter by sc or the mean of p such readings, no surer than
+// they are: S/√p, whose degrees of freedom are sc's. The own scatter of so few readings would often be too small by
+// chance; it counts as far as it is more than chance makes of S: the 97.5 % point of F. What else makes q uncertain
+// stays.
 func (sc Scatter) AsOneOf(q Quantity) Quantity {
 	if q.Drawn {
 		return q
@@ -95,8 +96,8 @@ func (q Quantity) From(prefix string) float64 {
 	return math.Sqrt(sum)
 }
 
-// SeriesOf names the readings of one series, "layer.2-12@A" for its second to twelfth in vessel A; it is "" when they are
-// not of one series, or exact.
+// SeriesOf names the readings of one series, "layer.2-12@A" for its second to twelfth in vessel A; it is "" when they
+// are not of one series, or exact.
 func SeriesOf(readings []Quantity) string {
 	var of label
 	first := ""

@@ -19,7 +19,8 @@ type Scatter struct {
 	Name string // of the sources that come of it; outcomes of the same readings and the same model share it
 	S    float64
 	DoF  float64
-	// Seen says how far each input moves its own residual: 1 for a reading, the slope for the x of a line; all 1 when nil.
+	// Seen says how far each input moves its own residual: 1 for a reading, the slope for the x of a line; all 1 when
+	// nil.
 	Seen []float64
 	// N is how many of the inputs, counted from the first, are the readings that scatter; all when 0.
 	N int
@@ -32,20 +33,22 @@ type Outcome struct {
 	By    []float64
 }
 
-// Observe returns the outcomes with the uncertainties of the inputs or, where the inputs scatter more than these explain,
-// with the scatter.
+// Observe returns the outcomes with the uncertainties of the inputs or, where the inputs scatter more than these
+// explain, with the scatter.
 //
 // The rule: the sources of an input are its own when no other input has them (its step, its tolerance), and shared
-// otherwise (an instrument's offset). Own errors differ from reading to reading, so they are in the scatter already, and
-// to add both would count them twice (JCGM 100:2008, 4.3.10). The larger is taken: a scatter S above the inputs' own
-// root-mean-square uncertainty replaces their own sources; a smaller one takes as much of their variance as it shows and
-// leaves them the rest, because a coarse scale can repeat itself without being right (JCGM 100:2008, F.2.2.1). So the
-// uncertainty is the larger one, and the part that rests on a few readings has their few degrees of freedom (G.4.1): what
-// they bring grows with S and nowhere jumps. Shared sources stay in any case: scatter cannot show them.
+// otherwise (an instrument's offset). Own errors differ from reading to reading, so they are in the scatter already,
+// and to add both would count them twice (JCGM 100:2008, 4.3.10). The larger is taken: a scatter S above the inputs'
+// own root-mean-square uncertainty replaces their own sources; a smaller one takes as much of their variance as it
+// shows and leaves them the rest, because a coarse scale can repeat itself without being right (JCGM 100:2008,
+// F.2.2.1). So the uncertainty is the larger one, and the part that rests on a few readings has their few degrees of
+// freedom (G.4.1): what they bring grows with S and nowhere jumps. Shared sources stay in any case: scatter cannot show
+// them.
 //
-// The covariance of the outcomes from the scatter is S²·B·Bᵀ, with B their derivatives; it is laid on independent sources
-// Name/1, Name/2, … (its Cholesky factor; Name alone for one outcome), so outcomes that share a Name are correlated as they should be, as long as
-// the first outcomes are the same in each call. Alone keeps what the inputs alone would give.
+// The covariance of the outcomes from the scatter is S²·B·Bᵀ, with B their derivatives; it is laid on independent
+// sources Name/1, Name/2, … (its Cholesky factor; Name alone for one outcome), so outcomes that share a Name are
+// correlated as they should be, as long as the first outcomes are the same in each call. Alone keeps what the inputs
+// alone would give.
 func Observe(inputs []Quantity, outcomes []Outcome, sc Scatter) []Quantity {
 	out := make([]Quantity, len(outcomes))
 	if anyDrawn(inputs) {
@@ -163,8 +166,8 @@ func ownTimes(inputs []Quantity, shared []Source, f float64) []Quantity {
 	return out
 }
 
-// cholesky returns the Cholesky factor of B·Bᵀ over the first n inputs. An outcome that follows from those before it adds
-// no source of its own: what is left of its variance is then dust of the arithmetic.
+// cholesky returns the Cholesky factor of B·Bᵀ over the first n inputs. An outcome that follows from those before it
+// adds no source of its own: what is left of its variance is then dust of the arithmetic.
 func cholesky(outcomes []Outcome, n int) [][]float64 {
 	const dust = 1e-12 // of the variance
 	p := len(outcomes)

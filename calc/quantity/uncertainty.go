@@ -8,8 +8,8 @@ import (
 	"gonum.org/v1/gonum/stat/distuv"
 )
 
-// DoF returns the effective degrees of freedom of q's combined uncertainty by the Welch-Satterthwaite formula
-// (JCGM 100:2008, G.4.1); +Inf when every source's uncertainty is taken as known, or there is none. The sources of one fit
+// DoF returns the effective degrees of freedom of q's combined uncertainty by the Welch-Satterthwaite formula (JCGM
+// 100:2008, G.4.1); +Inf when every source's uncertainty is taken as known, or there is none. The sources of one fit
 // rest on one estimated scatter, so they count as one term: as many as they may be, they know no more than it does.
 func (q Quantity) DoF() float64 {
 	u := q.U()
@@ -41,9 +41,9 @@ func (s Source) estimate() string {
 	return s.Name[:strings.LastIndexByte(s.Name, '/')+1]
 }
 
-// CoverageFactor returns Student's t for a two-sided coverage of 95 % with dof degrees of freedom, never below one; 1.96 for
-// infinitely many. Between whole numbers it is the t of the fraction, where JCGM 100:2008, G.4.1 lets one interpolate or
-// cut: so a reading that moves a little moves it a little.
+// CoverageFactor returns Student's t for a two-sided coverage of 95 % with dof degrees of freedom, never below one;
+// 1.96 for infinitely many. Between whole numbers it is the t of the fraction, where JCGM 100:2008, G.4.1 lets one
+// interpolate or cut: so a reading that moves a little moves it a little.
 func CoverageFactor(dof float64) float64 {
 	const many = 1e6 // where t is the normal's to a millionth, and its algorithm begins to lose digits
 	if dof > many || math.IsNaN(dof) {

@@ -18,15 +18,15 @@ var slips = map[string]string{
 	"percent": "%", "‰": "[ppth]", "ppm": "[ppm]", "pH": "[pH]", "ohm": "Ohm", "Ω": "Ohm", "°": "deg",
 }
 
-// elsewhere are the UCUM codes of units that are not known here, with their names. What differs from them in capitals only
-// is of another kind, so it is no advice.
+// elsewhere are the UCUM codes of units that are not known here, with their names. What differs from them in capitals
+// only is of another kind, so it is no advice.
 var elsewhere = map[string]string{
 	"S": "siemens", "a": "year", "mo": "month", "eV": "electronvolt", "T": "tesla", "H": "henry", "Wb": "weber", "Bq": "becquerel", "Gy": "gray",
 	"Sv": "sievert", "kat": "katal", "lm": "lumen", "lx": "lux", "sr": "steradian", "dyn": "dyne", "B": "bel", "b": "barn", "u": "dalton",
 }
 
-// isElsewhere names the unit that is not known here and that an atom is the code of, with or without a prefix; "" when it is
-// none.
+// isElsewhere names the unit that is not known here and that an atom is the code of, with or without a prefix; "" when
+// it is none.
 func isElsewhere(atom string) string {
 	if name, ok := elsewhere[atom]; ok {
 		return name
@@ -46,8 +46,8 @@ func isElsewhere(atom string) string {
 var labelSigns = strings.NewReplacer("µ", "u", "μ", "u", "^", "", "²", "2", "³", "3", "⁻", "-", "¹", "1",
 	"*", ".", "·", ".", "⋅", ".", "×", ".", " per ", "/", " / ", "/", " ", ".", "÷", "/")
 
-// labelForm returns the UCUM code for a unit as it stands on a label or is often typed: "µL", "kg/m^3", "°C", "kj/g". It
-// returns false when nothing sensible is near, or when code is one already.
+// labelForm returns the UCUM code for a unit as it stands on a label or is often typed: "µL", "kg/m^3", "°C", "kj/g".
+// It returns false when nothing sensible is near, or when code is one already.
 func labelForm(code string) (string, bool) {
 	if meant, ok := slips[code]; ok {
 		return meant, true

@@ -14,10 +14,10 @@ type Part struct {
 // watery is the share of water from which a flash point follows the table of solutions in water.
 const watery = 0.3
 
-// MixtureStatements returns the hazard statements of a mixture by the simple rules, the gravest first: limits of strength of
-// each substance, corrosive and irritant shares added up over theirs, and the estimate of acute toxicity (Regulation (EC)
-// 1272/2008 Annex I, 3.1.3.6, 3.2.3.3 and 3.3.3.3). It is an orientation: a safety data sheet knows more. A pure substance
-// is a mixture of one part.
+// MixtureStatements returns the hazard statements of a mixture by the simple rules, the gravest first: limits of
+// strength of each substance, corrosive and irritant shares added up over theirs, and the estimate of acute toxicity
+// (Regulation (EC) 1272/2008 Annex I, 3.1.3.6, 3.2.3.3 and 3.3.3.3). It is an orientation: a safety data sheet knows
+// more. A pure substance is a mixture of one part.
 func MixtureStatements(parts []Part) []string {
 	var codes []string
 	for _, l := range hazardLimits() {
@@ -32,8 +32,9 @@ func MixtureStatements(parts []Part) []string {
 	return Together(codes)
 }
 
-// Together returns statements as one label carries them: each once, none that a graver one of them says too, the gravest
-// first and equally grave ones in the order of their codes (Regulation (EC) 1272/2008 Annex I, 1.3 and UN GHS 1.4.10.5.3.3).
+// Together returns statements as one label carries them: each once, none that a graver one of them says too, the
+// gravest first and equally grave ones in the order of their codes (Regulation (EC) 1272/2008 Annex I, 1.3 and UN GHS
+// 1.4.10.5.3.3).
 func Together(codes []string) []string {
 	out := slices.Clone(codes)
 	slices.Sort(out)

@@ -57,7 +57,8 @@ type Profile struct {
 	acid, oil, carbons, bonds quantity.Quantity
 }
 
-// The sums of percentages that a profile may have before it is scaled to 100 %: published profiles leave out minor acids.
+// The sums of percentages that a profile may have before it is scaled to 100 %: published profiles leave out minor
+// acids.
 const (
 	leastSum = 90
 	mostSum  = 101

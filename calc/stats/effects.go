@@ -10,7 +10,8 @@ import (
 // MaxFactors bounds a factorial plan: 2^6 settings are more than a bench does.
 const MaxFactors = 6
 
-// An Effect is what changing a factor, or several together, does: the mean at the high settings less that at the low ones.
+// An Effect is what changing a factor, or several together, does: the mean at the high settings less that at the low
+// ones.
 type Effect struct {
 	Name string // "ratio", or "ratio × hold" for what they do beyond their sum
 	E    float64
@@ -27,10 +28,10 @@ type Effects struct {
 	LeastSure float64 // the largest standard uncertainty of an effect, 2·s/√N for settings of one size
 }
 
-// EffectsOf works out a full factorial plan with two levels by least squares (NIST/SEMATECH e-Handbook 5.3.3, from memory).
-// cells[i] holds the replicates of the setting in which factor j is high when bit j of i is set: (−,−), (+,−), (−,+), (+,+).
-// Settings need a value each and may differ in number. Blocks are as those of ANOVA. Where the scatter has too few degrees
-// of freedom, the effects are given, and a refusal for the intervals.
+// EffectsOf works out a full factorial plan with two levels by least squares (NIST/SEMATECH e-Handbook 5.3.3, from
+// memory). cells[i] holds the replicates of the setting in which factor j is high when bit j of i is set: (−,−), (+,−),
+// (−,+), (+,+). Settings need a value each and may differ in number. Blocks are as those of ANOVA. Where the scatter
+// has too few degrees of freedom, the effects are given, and a refusal for the intervals.
 func EffectsOf(factors []string, cells [][]float64, blocks [][]int) (Effects, error) {
 	k := len(factors)
 	if k == 0 || k > MaxFactors || len(cells) != 1<<k {

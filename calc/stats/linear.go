@@ -10,15 +10,15 @@ import (
 	"gonum.org/v1/gonum/stat/distuv"
 )
 
-// LeastErrorDoF is how many degrees of freedom the scatter needs before a test that takes one scatter for all values says
-// anything: as many as two groups of three have when one value is lost.
+// LeastErrorDoF is how many degrees of freedom the scatter needs before a test that takes one scatter for all values
+// says anything: as many as two groups of three have when one value is lost.
 const LeastErrorDoF = 3
 
 // A Term is a part of a linear model: columns with a number for each value. It may hold none.
 type Term [][]float64
 
-// Members returns the term that gives each of the members, numbered from 0, a mean of its own: a column for each but the
-// first, against which the others are held.
+// Members returns the term that gives each of the members, numbered from 0, a mean of its own: a column for each but
+// the first, against which the others are held.
 func Members(of []int) Term {
 	var t Term
 	for m := 1; m <= slices.Max(of); m++ {
@@ -47,8 +47,8 @@ func part(dof int, ss float64) Part {
 	return p
 }
 
-// A Model is the fit of a constant and of terms by least squares. The values need no balance, and columns may depend on one
-// another: what can not be told apart is refused when it is asked for.
+// A Model is the fit of a constant and of terms by least squares. The values need no balance, and columns may depend on
+// one another: what can not be told apart is refused when it is asked for.
 type Model struct {
 	Terms []Part // what each term explains beyond those before it
 	Error Part   // what is left
@@ -59,8 +59,8 @@ type Model struct {
 	along   [][]float64 // directions at right angles to each other, of length 1
 }
 
-// fitted is a column as a sum of directions. Own is the number of the direction that came with it; -1 for none: it depends on
-// the columns before it.
+// fitted is a column as a sum of directions. Own is the number of the direction that came with it; -1 for none: it
+// depends on the columns before it.
 type fitted struct {
 	onto []float64
 	own  int
@@ -172,7 +172,8 @@ func (m Model) Contrast(term int, weights ...float64) (Contrast, error) {
 	return c, bounded(c.Value, c.U, c.Half, c.P)
 }
 
-// F returns the F test of a term against the error, and the chance of such an F or a larger one when the term does nothing.
+// F returns the F test of a term against the error, and the chance of such an F or a larger one when the term does
+// nothing.
 func (m Model) F(term int) (f, p float64, err error) {
 	t := m.Terms[term]
 	f = t.MS / m.Error.MS

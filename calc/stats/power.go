@@ -13,8 +13,8 @@ const (
 	power = 0.8  // how often a difference that is told is found: four times of five
 )
 
-// A Test returns how often, at a level of 5 %, it finds that groups of n replicates differ when two of them are d standard
-// deviations of one replicate apart. It is for groups of two replicates and more, which scatter alike.
+// A Test returns how often, at a level of 5 %, it finds that groups of n replicates differ when two of them are d
+// standard deviations of one replicate apart. It is for groups of two replicates and more, which scatter alike.
 type Test func(d float64, n int) float64
 
 // ByVariance is the test of an analysis of variance of so many groups, of two groups Student's t test. The other groups
@@ -25,8 +25,8 @@ func ByVariance(groups int) Test {
 	}
 }
 
-// ByBlocks is the test of an analysis of variance of so many groups, each with one replicate in each of n blocks; of two
-// groups, Student's t test of pairs.
+// ByBlocks is the test of an analysis of variance of so many groups, each with one replicate in each of n blocks; of
+// two groups, Student's t test of pairs.
 func ByBlocks(groups int) Test {
 	return func(d float64, n int) float64 {
 		return found(d*math.Sqrt(float64(n)/2), groups-1, (groups-1)*(n-1))
@@ -51,9 +51,9 @@ func ByWelch(d float64, n int) float64 {
 	return 4 * quad.Fixed(weighed, 0, math.Pi/4, 24, nil, 0) / mathext.Beta(free/2, free/2)
 }
 
-// found returns how often an F test of effect degrees of freedom over error ones exceeds its limit, when the difference it
-// looks for is so many of its standard uncertainties. For one degree of freedom that is a t test, by the noncentral t
-// distribution; for more the noncentral F distribution, a mixture of beta distributions with the weights of a Poisson
+// found returns how often an F test of effect degrees of freedom over error ones exceeds its limit, when the difference
+// it looks for is so many of its standard uncertainties. For one degree of freedom that is a t test, by the noncentral
+// t distribution; for more the noncentral F distribution, a mixture of beta distributions with the weights of a Poisson
 // distribution (Abramowitz and Stegun, 26.6.18 and 26.6.22, from memory).
 func found(times float64, effect, errors int) float64 {
 	k, nu := float64(effect), float64(errors)
@@ -79,8 +79,8 @@ func logFactorial(j int) float64 {
 	return v
 }
 
-// DifferenceShown returns the difference that the test finds four times of five, in the unit of sd, the standard deviation
-// of one replicate, with n replicates in each group. 0 for fewer than two.
+// DifferenceShown returns the difference that the test finds four times of five, in the unit of sd, the standard
+// deviation of one replicate, with n replicates in each group. 0 for fewer than two.
 func DifferenceShown(by Test, sd float64, n int) float64 {
 	if n < 2 {
 		return 0
@@ -88,8 +88,8 @@ func DifferenceShown(by Test, sd float64, n int) float64 {
 	return sd * shown(func(d float64) float64 { return by(d, n) })
 }
 
-// EffectShown returns what a test of effect degrees of freedom over error ones finds four times of five, in the unit of u, the
-// standard uncertainty of the difference it looks for.
+// EffectShown returns what a test of effect degrees of freedom over error ones finds four times of five, in the unit of
+// u, the standard uncertainty of the difference it looks for.
 func EffectShown(u float64, effect, errors int) float64 {
 	return u * shown(func(times float64) float64 { return found(times, effect, errors) })
 }
@@ -110,8 +110,8 @@ func shown(chance func(float64) float64) float64 {
 	return high
 }
 
-// ReplicatesNeeded is DifferenceShown turned round: how many replicates each group needs for the test to find the difference
-// four times of five, and never below LeastTested.
+// ReplicatesNeeded is DifferenceShown turned round: how many replicates each group needs for the test to find the
+// difference four times of five, and never below LeastTested.
 func ReplicatesNeeded(by Test, sd, difference float64) (int, error) {
 	d := difference / sd
 	if !(sd > 0) || !(difference > 0) || math.IsInf(sd, 0) || math.IsInf(difference, 0) || !(d > 1e-2) {

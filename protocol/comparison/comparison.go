@@ -100,8 +100,8 @@ type Analysis struct {
 	WhyNoTest  string      `json:"why_no_test"` // "" where there is one
 }
 
-// Blocked is the analysis with the run, or the day, as a block: what its vessels have in common is taken out of the scatter.
-// What is shown rests on it where it has a test.
+// Blocked is the analysis with the run, or the day, as a block: what its vessels have in common is taken out of the
+// scatter. What is shown rests on it where it has a test.
 type Blocked struct {
 	By string `json:"by"` // "run" or "day"
 	Analysis
@@ -124,8 +124,8 @@ type Value struct {
 	own      float64           // standard uncertainty of what no other vessel shares
 }
 
-// GroupOfValue is what one group's values come to. Figures that do not exist are null: Mean without values, SD of one, Half,
-// half of the 95 % interval, of fewer than three.
+// GroupOfValue is what one group's values come to. Figures that do not exist are null: Mean without values, SD of one,
+// Half, half of the 95 % interval, of fewer than three.
 type GroupOfValue struct {
 	Group   string   `json:"group"`
 	N       int      `json:"n"`
@@ -177,8 +177,8 @@ type Effect struct {
 	P    *float64 `json:"p"`
 }
 
-// Scatter sets the standard deviation of one vessel within its group, and within its block where what is shown rests on that,
-// beside what the vessels' own readings are uncertain by.
+// Scatter sets the standard deviation of one vessel within its group, and within its block where what is shown rests on
+// that, beside what the vessels' own readings are uncertain by.
 type Scatter struct {
 	SD       float64 `json:"standard_deviation"`
 	DoF      int     `json:"degrees_of_freedom"`

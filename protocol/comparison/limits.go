@@ -106,7 +106,8 @@ func (c *Comparison) confounding(sources []Source) []string {
 	return nil
 }
 
-// crossing takes the run, or the day, for a block, where there are several: every difference of groups can be had within them.
+// crossing takes the run, or the day, for a block, where there are several: every difference of groups can be had
+// within them.
 func (c *Comparison) crossing(what string, of map[int]string) []string {
 	c.blockOf = map[int]int{}
 	var names []string

@@ -154,9 +154,9 @@ func (c *Comparison) value(v Vessel, r *protocol.Result, id string) Value {
 	return out
 }
 
-// own returns the standard uncertainty that q has from the vessel's own readings. Instruments' offsets, givens and tables
-// are shared by all vessels, and so is, in a run of several, a reading that is not marked with its vessel: no scatter
-// between vessels shows them.
+// own returns the standard uncertainty that q has from the vessel's own readings. Instruments' offsets, givens and
+// tables are shared by all vessels, and so is, in a run of several, a reading that is not marked with its vessel: no
+// scatter between vessels shows them.
 func own(q quantity.Quantity, several bool) float64 {
 	var sum float64
 	for _, e := range q.By {
@@ -170,7 +170,8 @@ func own(q quantity.Quantity, several bool) float64 {
 	return math.Sqrt(sum)
 }
 
-// settled returns values that differ by no more than the last digits of sums and fits as one and the same: that is no scatter.
+// settled returns values that differ by no more than the last digits of sums and fits as one and the same: that is no
+// scatter.
 func settled(values []float64) []float64 {
 	const dust = 1e-9 // of the value: no bench reads so finely
 	if len(values) == 0 {
@@ -183,7 +184,8 @@ func settled(values []float64) []float64 {
 	return slices.Repeat(values[:1], len(values))
 }
 
-// groups fills in what each group comes to, and returns the means of the groups in their order; N is 0 for one without values.
+// groups fills in what each group comes to, and returns the means of the groups in their order; N is 0 for one without
+// values.
 func (r *Result) groups(groups []Group, values [][]float64, from [][]Value) []stats.Mean {
 	means := make([]stats.Mean, len(groups))
 	for i, g := range groups {

@@ -99,8 +99,8 @@ func (r *Result) sayPlan(x stats.Effects, n, settings int) string {
 		" four times of five; a smaller one may be there all the same.", n, settings, r.figure(stats.EffectShown(x.LeastSure, 1, x.DoF)))
 }
 
-// chance says what so many tests at 5 % show where nothing differs. A level divided by the number of tests is Bonferroni's
-// (NIST/SEMATECH e-Handbook 7.4.7.3, from memory).
+// chance says what so many tests at 5 % show where nothing differs. A level divided by the number of tests is
+// Bonferroni's (NIST/SEMATECH e-Handbook 7.4.7.3, from memory).
 func chance(tests int) string {
 	switch tests {
 	case 0:

@@ -20,7 +20,8 @@ type analysed struct {
 	lacking string // what it would take, where no difference is shown
 }
 
-// test asks whether the groups that have values differ: as they are and, where runs or days cross them, with those as blocks.
+// test asks whether the groups that have values differ: as they are and, where runs or days cross them, with those as
+// blocks.
 func (r *Result) test(c *Comparison, values [][]float64, from [][]Value, means []stats.Mean) {
 	var with []int // groups that have values
 	for i := range values {
@@ -64,8 +65,8 @@ func (c *Comparison) blocks(from [][]Value) [][]int {
 	return out
 }
 
-// analyse takes the test that fits the groups. Welch's, which takes no scatter for that of both groups, is for groups of
-// LeastTested; where one is smaller, and in blocks, all groups are taken to scatter alike.
+// analyse takes the test that fits the groups. Welch's, which takes no scatter for that of both groups, is for groups
+// of LeastTested; where one is smaller, and in blocks, all groups are taken to scatter alike.
 func (r *Result) analyse(c *Comparison, with []int, values [][]float64, blocks [][]int) analysed {
 	if c.plan() != nil {
 		if a, ok := r.plan(c, values, blocks); ok {

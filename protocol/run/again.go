@@ -2,8 +2,8 @@ package run
 
 import "fmt"
 
-// again adds a second pour to the newest portion. It happened and cannot be undone, so the sum and the deviation are what
-// counts; both pours stay in the record.
+// again adds a second pour to the newest portion. It happened and cannot be undone, so the sum and the deviation are
+// what counts; both pours stay in the record.
 func (d *decision) again(act Again) error {
 	t := d.v.newestPortion()
 	if t == nil {
@@ -38,7 +38,8 @@ func (d *decision) again(act Again) error {
 	return nil
 }
 
-// newestPortion is the newest reading that its stage adds up, such as the volume that was poured; nil where there is none.
+// newestPortion is the newest reading that its stage adds up, such as the volume that was poured; nil where there is
+// none.
 func (v *Vessel) newestPortion() *Taken {
 	for i := len(v.Taken) - 1; i >= 0; i-- {
 		if _, ok := dosed(v.Taken[i].Reading); ok && !v.Taken[i].NotTaken {

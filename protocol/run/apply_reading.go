@@ -50,8 +50,8 @@ func (f ReadingTaken) apply(s *State, v *Vessel, e Event) error {
 	return nil
 }
 
-// answerByReading lets a reading do what a reminder asked for when it was read, a little before it falls due too: half its
-// interval.
+// answerByReading lets a reading do what a reminder asked for when it was read, a little before it falls due too: half
+// its interval.
 func (v *Vessel) answerByReading(i int, r protocol.Reminder, at time.Duration) {
 	n := fallen(r, at-v.Since+r.Every/2)
 	if a := v.reminders[i]; n > a.upTo {

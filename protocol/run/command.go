@@ -22,8 +22,8 @@ type (
 	Forward struct{}
 	// Take is a typed reading; Reading "" means the one that is asked for. TypedAt is the elapsed time at the first
 	// digit; 0 means now. Late says that it is when the reading was read, and that it is entered only now: for the
-	// reading that is asked for, or for one of a stage passed that was not taken. Typed is then the value and why it comes
-	// late; the reason may go without saying until the run has ended.
+	// reading that is asked for, or for one of a stage passed that was not taken. Typed is then the value and why it
+	// comes late; the reason may go without saying until the run has ended.
 	Take struct {
 		Reading string
 		Typed   string
@@ -41,7 +41,8 @@ type (
 	TakeBack struct{ Reading, Why string }
 	// Undo takes the vessel's newest act back, whatever it was, as if it had never been; again, the one before it.
 	Undo struct{}
-	// Again adds what was given once more to the newest portion of the vessel, of whatever stage: a second pour into it.
+	// Again adds what was given once more to the newest portion of the vessel, of whatever stage: a second pour into
+	// it.
 	Again struct{ Typed, Why string }
 	// LeaveOut says that the reading asked for is not taken, and why.
 	LeaveOut struct{ Why string }
@@ -98,8 +99,8 @@ type Refusal struct{ Say string }
 
 func (r *Refusal) Error() string { return r.Say }
 
-// An Unfinished refusal is of an act that only its reason is missing from: the line that was typed is to be kept, and the
-// reason added to it.
+// An Unfinished refusal is of an act that only its reason is missing from: the line that was typed is to be kept, and
+// the reason added to it.
 type Unfinished struct{ Refusal }
 
 // Unwrap makes it a *Refusal like any other for whoever does not keep lines.

@@ -54,8 +54,8 @@ func (d *decision) correct(act Correct) error {
 	return nil
 }
 
-// Named returns the newest value of a reading, and the vessel that has it: another one than the given where the reading is
-// shared and was taken with that. nil where there is none.
+// Named returns the newest value of a reading, and the vessel that has it: another one than the given where the reading
+// is shared and was taken with that. nil where there is none.
 func (s *State) Named(vessel, name string) (*Vessel, *Taken) {
 	v := s.Vessel(vessel)
 	if v == nil {
@@ -79,8 +79,8 @@ func (d *decision) named(name string) *Taken {
 	return t
 }
 
-// newest returns the last value of a reading; "" stands for whichever was taken last. A portion may be named: dose.2, and so
-// may a point of a series.
+// newest returns the last value of a reading; "" stands for whichever was taken last. A portion may be named: dose.2,
+// and so may a point of a series.
 func (v *Vessel) newest(name string) *Taken {
 	id, of := name, ""
 	if i := strings.LastIndexByte(name, '.'); i > 0 {
@@ -190,8 +190,8 @@ func withUnit(r *protocol.Reading, typed, why string) (withIt, rest string) {
 	return typed + " " + first, strings.TrimSpace(rest)
 }
 
-// unclear returns the question about a correction: about an unlikely value, or where it is not plain which words are the
-// value and which the reason. nil: there is none.
+// unclear returns the question about a correction: about an unlikely value, or where it is not plain which words are
+// the value and which the reason. nil: there is none.
 func (t *Taken) unclear(typed, why string, unlikely *Question) *Question {
 	r := t.Reading
 	first, _, _ := strings.Cut(why, " ")

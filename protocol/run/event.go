@@ -203,8 +203,8 @@ type (
 	ZoneChanged struct {
 		Zone string `json:"zone"`
 	}
-	// Drafted: a line was typed and not entered when the program ended; "" sets such a line aside. It means nothing until
-	// it is entered.
+	// Drafted: a line was typed and not entered when the program ended; "" sets such a line aside. It means nothing
+	// until it is entered.
 	Drafted struct {
 		Vessel  string `json:"vessel,omitempty"`
 		Line    string `json:"line"`

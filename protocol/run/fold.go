@@ -28,9 +28,9 @@ func Fold(events []Event) (*State, error) {
 	return s, nil
 }
 
-// Apply folds one event into the state. It looks at nothing but its arguments, so a replay always rebuilds the same run.
-// An event that does not follow the last one, or speaks of something that the protocol does not have, is an error and
-// changes nothing.
+// Apply folds one event into the state. It looks at nothing but its arguments, so a replay always rebuilds the same
+// run. An event that does not follow the last one, or speaks of something that the protocol does not have, is an error
+// and changes nothing.
 func (s *State) Apply(e Event) error {
 	if e.N != s.Last.N+1 {
 		return fmt.Errorf("event %d follows event %d: want event %d", e.N, s.Last.N, s.Last.N+1)
@@ -133,7 +133,8 @@ func (s *State) Unfit() string {
 	return ""
 }
 
-// whyUnfit returns the reason that another vessel was given for amounts that do not fit in the same way; "" where all fits.
+// whyUnfit returns the reason that another vessel was given for amounts that do not fit in the same way; "" where all
+// fits.
 func (s *State) whyUnfit(sheet *protocol.Sheet) string {
 	for _, w := range sheet.Warnings() {
 		for _, d := range s.Deviations {

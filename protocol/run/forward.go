@@ -7,8 +7,8 @@ import (
 	"example.org/meniscus/protocol"
 )
 
-// forward does what comes next. The order is: a due reminder, unless the wait is past its latest end, then the reading that
-// one key takes, then the step or the wait itself.
+// forward does what comes next. The order is: a due reminder, unless the wait is past its latest end, then the reading
+// that one key takes, then the step or the wait itself.
 func (d *decision) forward() error {
 	st := d.s.stage(d.v)
 	if st == nil || d.v.complete(st) { // not begun
@@ -203,8 +203,8 @@ func (d *decision) endWaitFor(act EndWait) error {
 	return d.endWait(st, why)
 }
 
-// endWait ends the running wait. Before its least time, or with its gate not met, it takes a reason: a key that is held down
-// or struck again must not be an answer to that. Too late is only kept.
+// endWait ends the running wait. Before its least time, or with its gate not met, it takes a reason: a key that is held
+// down or struck again must not be an answer to that. Too late is only kept.
 func (d *decision) endWait(st *protocol.Stage, why string) error {
 	if r := d.s.pending(d.v, st, d.v.Position, nil); r != nil && r.Needed {
 		return d.passOver(st, r)

@@ -72,8 +72,8 @@ func isComparison(c *formula.Formula) bool {
 	return wanted[sign] != ""
 }
 
-// A lack is a condition that does not hold: the title of the reading that it is about, and the rest of the sentence. Values
-// that are too far apart, or too near, are kept so that two conditions on them are told as one.
+// A lack is a condition that does not hold: the title of the reading that it is about, and the rest of the sentence.
+// Values that are too far apart, or too near, are kept so that two conditions on them are told as one.
 type lack struct {
 	of, say string
 	now     string // what there is of a figure that is worked out
@@ -246,8 +246,8 @@ func inSentence(title string) string {
 // practice, no source.
 const rereadEvery = time.Minute
 
-// rereadIn is how long a wait that is up may be left before its gate is looked at again: to the next reminder where one asks
-// for a reading of the gate, and never until the window closes.
+// rereadIn is how long a wait that is up may be left before its gate is looked at again: to the next reminder where one
+// asks for a reading of the gate, and never until the window closes.
 func (l *look) rereadIn(w *View) time.Duration {
 	in := -rereadEvery
 	for _, name := range l.st.Ready.Holds.Names() {

@@ -21,8 +21,9 @@ func (d *decision) barred() error {
 	return d.tooSoon(st)
 }
 
-// locked refuses a stage whose interlock does not hold. Such a stage also waits for what it uses, but for what goes with
-// the hands: while another vessel has it, and until what the interlock looks at was seen after that vessel let go of it, nothing is known to be safe.
+// locked refuses a stage whose interlock does not hold. Such a stage also waits for what it uses, but for what goes
+// with the hands: while another vessel has it, and until what the interlock looks at was seen after that vessel let go
+// of it, nothing is known to be safe.
 func (d *decision) locked(st *protocol.Stage) error {
 	if st.Interlock == nil {
 		return nil

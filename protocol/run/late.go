@@ -62,8 +62,8 @@ func (d *decision) over() time.Duration {
 	return d.now.Elapsed
 }
 
-// valueAndReason parts what was typed for a reading from why it comes late: as many words as are a value, then the reason.
-// Words are a text as a whole while no reason is needed. doubt says where they may be parted wrong.
+// valueAndReason parts what was typed for a reading from why it comes late: as many words as are a value, then the
+// reason. Words are a text as a whole while no reason is needed. doubt says where they may be parted wrong.
 func valueAndReason(r *protocol.Reading, typed string, needed bool) (value, why, doubt string) {
 	if value, why, quoted := Quoted(typed); quoted {
 		return value, why, ""

@@ -8,8 +8,8 @@ import (
 	"example.org/meniscus/protocol"
 )
 
-// Look returns what there is to show of a vessel at a moment, given as elapsed time. The label must be one of the run's;
-// otherwise the view is empty.
+// Look returns what there is to show of a vessel at a moment, given as elapsed time. The label must be one of the
+// run's; otherwise the view is empty.
 func (s *State) Look(label string, now time.Duration) View {
 	v := s.Vessel(label)
 	if v == nil {

@@ -13,8 +13,8 @@ import (
 // needsBefore is how long before it is too late for a reading the bench says so: time to come to it and to read.
 const needsBefore = 45 * time.Second
 
-// needed tells of the reading that is asked for, and that has no value yet, that a result hangs on having it soon: with a
-// value now the result can be worked out, with one a little later it cannot. "" where nothing is about to be lost.
+// needed tells of the reading that is asked for, and that has no value yet, that a result hangs on having it soon: with
+// a value now the result can be worked out, with one a little later it cannot. "" where nothing is about to be lost.
 func (l *look) needed(w *View) string {
 	if w.Asked == nil || l.values.newestOf(w.Asked.Reading) != nil {
 		return ""
@@ -83,8 +83,8 @@ func (x *Values) lost(st *protocol.Stage) string {
 	return ""
 }
 
-// CostOf returns the result that says most to a reader among those that cannot be worked out without a reading; nil where no
-// result of a vessel hangs on it.
+// CostOf returns the result that says most to a reader among those that cannot be worked out without a reading; nil
+// where no result of a vessel hangs on it.
 func (s *State) CostOf(r *protocol.Reading) *protocol.Result {
 	for _, res := range s.Protocol.Results {
 		if !res.OfRun && slices.Contains(res.Formula.Names(), r.ID) {
@@ -115,8 +115,9 @@ func (x *Values) takes(res *protocol.Result, st *protocol.Stage) bool {
 	})
 }
 
-// headline is the result that is worked out from res and says most to a reader: the first one that a result of the whole
-// run takes and on which the protocol has something to say; or else the last one that is checked against a limit, or the last of all; res itself where none follows.
+// headline is the result that is worked out from res and says most to a reader: the first one that a result of the
+// whole run takes and on which the protocol has something to say; or else the last one that is checked against a limit,
+// or the last of all; res itself where none follows.
 func (s *State) headline(res *protocol.Result) *protocol.Result {
 	after := []*protocol.Result{res}
 	for grown := true; grown; {

@@ -48,7 +48,8 @@ func legible(typed string) (string, error) {
 	return clean(typed), nil
 }
 
-// Quoted parts a value of several words, which stands in quotes, from what follows it; quoted is false for any other text.
+// Quoted parts a value of several words, which stands in quotes, from what follows it; quoted is false for any other
+// text.
 func Quoted(text string) (value, rest string, quoted bool) {
 	for _, quotes := range []string{`""`, "“”", "„“"} {
 		opening, n := utf8.DecodeRuneInString(quotes)

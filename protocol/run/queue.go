@@ -35,9 +35,9 @@ func (t Turn) Due() bool { return t.In <= 0 }
 
 // Queue returns what the hands do now, next and after that, over all vessels that are not through. What the operator
 // must stay with comes first; then what is due, the window that closes first before the others; then vessels that wait
-// to begin; then what falls due later, the soonest first. Where there is a timetable, what is due goes in its order behind
-// what is about to close or to be missed, and a vessel that is to begin has its turn like any other. Vessels alike keep
-// their order.
+// to begin; then what falls due later, the soonest first. Where there is a timetable, what is due goes in its order
+// behind what is about to close or to be missed, and a vessel that is to begin has its turn like any other. Vessels
+// alike keep their order.
 func (s *State) Queue(now time.Duration) []Turn {
 	var turns []Turn
 	for _, v := range s.Vessels {
@@ -88,8 +88,8 @@ func boolInt(b bool) int {
 // remindsBefore is how long before a reminder is missed it comes before what the timetable has.
 const remindsBefore = 30 * time.Second
 
-// turn works out when a vessel needs the hands: at once for a step, a mark or a due reminder, otherwise at the aim of its
-// clock, or when the timetable has it if that is later, or with the next reminder if that is sooner.
+// turn works out when a vessel needs the hands: at once for a step, a mark or a due reminder, otherwise at the aim of
+// its clock, or when the timetable has it if that is later, or with the next reminder if that is sooner.
 func (s *State) turn(v *Vessel, now time.Duration) Turn {
 	w := s.Look(v.Label, now)
 	t := Turn{Vessel: v.Label, Tone: w.Tone, Do: w.Do, Open: true, begun: w.Begun && w.Stage != nil}
@@ -160,8 +160,8 @@ func (s *State) dueElsewhere(v *Vessel, now time.Duration) (Turn, bool) {
 	return Turn{}, false
 }
 
-// busy lists the resources that a vessel uses in its stage, or will use in the next one, and that others fill: "Balance:
-// with B". One that this vessel has taken beyond its places says so. Nothing is barred by it.
+// busy lists the resources that a vessel uses in its stage, or will use in the next one, and that others fill:
+// "Balance: with B". One that this vessel has taken beyond its places says so. Nothing is barred by it.
 func (s *State) busy(v *Vessel) []string {
 	var out []string
 	for i := max(v.Stage, 0); i <= v.Stage+1 && i < len(s.Protocol.Stages); i++ {

@@ -146,8 +146,8 @@ const CallsBefore = time.Minute
 // closingMost is the most that it does.
 const closingMost = 5 * time.Minute
 
-// closing is how long before its window closes the wait of a vessel calls, wherever the timetable has the hands: as long
-// as the work takes that they are at elsewhere.
+// closing is how long before its window closes the wait of a vessel calls, wherever the timetable has the hands: as
+// long as the work takes that they are at elsewhere.
 func (s *State) closing(v *Vessel) time.Duration {
 	out := CallsBefore
 	for _, w := range s.Vessels {
@@ -158,7 +158,8 @@ func (s *State) closing(v *Vessel) time.Duration {
 	return min(out, closingMost)
 }
 
-// Wall returns the time of day at a moment of the run's clock, where the bench stands; with the day where that is another.
+// Wall returns the time of day at a moment of the run's clock, where the bench stands; with the day where that is
+// another.
 func (s *State) Wall(elapsed time.Duration) string {
 	last := s.Last.At.In(Place(s.Here))
 	at := last.Add(elapsed - s.Last.Elapsed)
@@ -175,7 +176,8 @@ func (g *Engine) KeepTimetable(f Planned) error {
 }
 
 // A Spell is the time in which the hands were at a portion of a stage: from when it was their turn until they were done
-// with it, a stage that must not be left with its wait. Of a wait that no work goes before it is the moment of its begin.
+// with it, a stage that must not be left with its wait. Of a wait that no work goes before it is the moment of its
+// begin.
 type Spell struct {
 	Stage, Portion int
 	From, To       time.Duration // elapsed
@@ -225,8 +227,8 @@ func (s *State) keepSpells(v *Vessel, e Event) {
 	}
 }
 
-// restsBefore tells whether the work may rest before the portion that a vessel is at: no clock runs before it, or one that
-// may be left standing. What is attended is followed at once by what is attended too.
+// restsBefore tells whether the work may rest before the portion that a vessel is at: no clock runs before it, or one
+// that may be left standing. What is attended is followed at once by what is attended too.
 func (s *State) restsBefore(v *Vessel, now *protocol.Stage) bool {
 	before, portion := now, v.Portion-1
 	if portion == 0 {

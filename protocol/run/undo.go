@@ -15,7 +15,8 @@ type Undoing struct {
 	What   string // in words
 }
 
-// A before is a vessel as it stood before an event of its own. What it shares with the vessel is never changed in place.
+// A before is a vessel as it stood before an event of its own. What it shares with the vessel is never changed in
+// place.
 type before struct {
 	event Event
 	acted time.Duration // State.Acted then
@@ -166,8 +167,8 @@ func (s *State) endedWith(act []before) bool {
 	return s.Ended.event == last.N+1 && s.Ended.At.Elapsed == last.Elapsed
 }
 
-// apply brings the vessel back to where it stood before an act, clocks included: they count from when they began, so they
-// stand where they would stand without the act. What other vessels did meanwhile stays.
+// apply brings the vessel back to where it stood before an act, clocks included: they count from when they began, so
+// they stand where they would stand without the act. What other vessels did meanwhile stays.
 func (f Undone) apply(s *State, v *Vessel, e Event) error {
 	if v == nil {
 		return errNoVessel

@@ -1,7 +1,7 @@
 package plain
 
-// closed tells the summary of a run that is over, and takes notes, corrections and readings that were missed until it is left: a slip may be seen
-// only there. The summary that stands last is always that of the whole record.
+// closed tells the summary of a run that is over, and takes notes, corrections and readings that were missed until it
+// is left: a slip may be seen only there. The summary that stands last is always that of the whole record.
 func (f *face) closed(lines *reader) error {
 	if f.opts.Summary == nil {
 		return f.err

@@ -15,20 +15,21 @@ type Options struct {
 	Ticks <-chan time.Duration
 	// Leave is closed when the program must go: a signal came. nil: never.
 	Leave <-chan struct{}
-	// GoOn is how the run is taken up again, as it is typed: "meniscus resume RUN"; asked at the end. nil leaves it unsaid.
+	// GoOn is how the run is taken up again, as it is typed: "meniscus resume RUN"; asked at the end. nil leaves it
+	// unsaid.
 	GoOn func() string
 	// Debounce is how soon after a line an empty one does nothing; 0: no hands type, and none is too soon.
 	Debounce time.Duration
-	// Width tells how many columns a line may have, anew for each: the terminal may be made wider or narrower. Longer ones are
-	// broken between words. 0, or no function: none is.
+	// Width tells how many columns a line may have, anew for each: the terminal may be made wider or narrower. Longer
+	// ones are broken between words. 0, or no function: none is.
 	Width func() int
 	Ascii bool // no character beyond ASCII
 	Bell  bool // announcements ring the bell
 	// Sound is called with every announcement, beside the run; its error is said. nil: none.
 	Sound func() error
 	Echo  bool // repeat each line taken, for an input that shows nothing itself
-	// Summary writes the summary where the conversation goes, when the run is over and anew when that changed it. nil: none
-	// is written, and nothing more is taken once the run is over.
+	// Summary writes the summary where the conversation goes, when the run is over and anew when that changed it. nil:
+	// none is written, and nothing more is taken once the run is over.
 	Summary func() error
 }
 
@@ -192,8 +193,8 @@ func (f *face) watch() {
 	}
 }
 
-// isLost tells, and says, that a line came in one go with one that was not taken: in a block that was pasted, what follows
-// such a line was not meant for here either.
+// isLost tells, and says, that a line came in one go with one that was not taken: in a block that was pasted, what
+// follows such a line was not meant for here either.
 func (f *face) isLost() bool {
 	now := f.o.Engine.Now().Elapsed
 	if f.lost == nil || now-*f.lost >= f.opts.Debounce {
@@ -217,8 +218,8 @@ func (f *face) review(elapsed time.Duration) {
 	}
 }
 
-// isTooSoon tells, and says with an open question once more, that an empty line came so soon after the line before it that it
-// does nothing.
+// isTooSoon tells, and says with an open question once more, that an empty line came so soon after the line before it
+// that it does nothing.
 func (f *face) isTooSoon() bool {
 	if f.opts.Debounce == 0 {
 		return false

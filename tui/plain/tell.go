@@ -94,7 +94,8 @@ func (f *face) title(stage string) string {
 	return stage
 }
 
-// deviated tells the deviations that were not told yet, but for those that were told with the wait that one of the events ended.
+// deviated tells the deviations that were not told yet, but for those that were told with the wait that one of the
+// events ended.
 func (f *face) deviated(events []run.Event) {
 	for _, d := range f.state().Deviations[min(f.deviations, len(f.state().Deviations)):] { // an undone act takes its own away
 		if slices.ContainsFunc(events, func(e run.Event) bool { return tui.OfWait(d, e) }) {

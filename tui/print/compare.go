@@ -36,10 +36,12 @@ func CompareJSON(w io.Writer, c *comparison.Comparison) error {
 	return err
 }
 
-// CompareCSV writes a row for each result of each vessel that counts and then one for each test of it, without run and vessel.
-// The header is run,vessel,result,value,unit,standard_uncertainty,expanded_uncertainty,status,analysis,term,f,degrees_of_freedom,
-// error_degrees_of_freedom,p and a column for each given that was varied, given.ID; values at full precision, empty where
-// there is none. A test's analysis says what is its block, its value is a difference or an effect, its status "test".
+// CompareCSV writes a row for each result of each vessel that counts and then one for each test of it, without run and
+// vessel. The header is
+// run,vessel,result,value,unit,standard_uncertainty,expanded_uncertainty,status,analysis,term,f,degrees_of_freedom,
+// error_degrees_of_freedom,p and a column for each given that was varied, given.ID; values at full precision, empty
+// where there is none. A test's analysis says what is its block, its value is a difference or an effect, its status
+// "test".
 func CompareCSV(w io.Writer, c *comparison.Comparison) error {
 	out := csv.NewWriter(w)
 	head := []string{"run", "vessel", "result", "value", "unit", "standard_uncertainty", "expanded_uncertainty", "status", "analysis", "term", "f",

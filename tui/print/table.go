@@ -16,8 +16,8 @@ import (
 	"example.org/meniscus/protocol/summary"
 )
 
-// JSON writes a summary as one object, indented, at full precision. What a terminal would act on is escaped, so that the
-// texts are the run's own to the last character.
+// JSON writes a summary as one object, indented, at full precision. What a terminal would act on is escaped, so that
+// the texts are the run's own to the last character.
 func JSON(w io.Writer, s *summary.Summary) error {
 	text, err := json.MarshalIndent(s, "", "  ")
 	if err != nil {
@@ -44,8 +44,9 @@ func escaped(text string) string {
 	return b.String()
 }
 
-// CSV writes the readings of a run as a table, with the header vessel,reading,value,unit,at: for each vessel its givens,
-// then its readings in order of time, each with its newest value at full precision. What was not taken is left out.
+// CSV writes the readings of a run as a table, with the header vessel,reading,value,unit,at: for each vessel its
+// givens, then its readings in order of time, each with its newest value at full precision. What was not taken is left
+// out.
 func CSV(w io.Writer, s *summary.Summary) error {
 	out := csv.NewWriter(w)
 	_ = out.Write([]string{"vessel", "reading", "value", "unit", "at"})
