@@ -96,7 +96,7 @@ func TestFarViewTellsTheOthers(t *testing.T) {
 func TestCautionsBeforeGaps(t *testing.T) {
 	p := demo(t, "burn-test", 15*time.Minute+10*time.Second)
 	p.size(100, 30)
-	if text := p.text(); !strings.Contains(text, "H319 Causes serious eye irritation") {
+	if text := p.text(); !strings.Contains(text, "hardly be seen in daylight") {
 		t.Errorf("one line of the caution is all that is shown:\n%s", text)
 	}
 }
