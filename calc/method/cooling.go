@@ -234,9 +234,9 @@ func (c *chain) burn(a arguments) burntCan {
 	return b
 }
 
-// litBurn returns argument 0, the readings of a burn, from when the flame was lit on, which is argument at. Argument start,
-// where it is given, is the temperature then, and begins the path where the first reading came later. It is never empty
-// without an error.
+// litBurn returns argument 0, the readings of a burn, from when the flame was lit on, which is argument at. Argument
+// start, where it is given, is the temperature then, and begins the path where the first reading came later. It is
+// never empty without an error.
 func (c *chain) litBurn(a arguments, at, start int) curve {
 	lit := c.minutes(a, at, "lit")
 	burn := c.curve(a, 0, "burn").from(lit)

@@ -13,8 +13,8 @@ const (
 	elementalSource = "Fuel 81 (2002) 1051-1063, unified correlation for fuels; coefficients from memory, mean absolute error 1.45 % from its abstract"
 	elementalValid  = "Gross value. A single substance may be further off than the stated mean error: glycerol by 3.5 %."
 	elementalForm   = "H = 0.3491·C + 1.1783·H − 0.1034·O in kJ/g, elements in % by mass"
-	// What a gram of water takes to become vapour at 25 °C, in kJ: 44.0 kJ/mol, CRC Handbook, and 2441.7 J/g, IAPWS-95, both
-	// from memory.
+	// What a gram of water takes to become vapour at 25 °C, in kJ: 44.0 kJ/mol, CRC Handbook, and 2441.7 J/g, IAPWS-95,
+	// both from memory.
 	vaporHeat    = 2.442
 	netSays      = " The water of the flame stays vapour, so this is what a can above the dew point can get at most."
 	netSource    = "heat of evaporation 2.442 kJ/g at 25 °C (IAPWS-95, from memory)"
@@ -92,8 +92,8 @@ func (c *chain) heatOf(p reference.Profile, atoms []reference.Count, acids float
 	return c.moved(p, c.elementalHeat(atoms), atoms, acids, hydrogenHeat)
 }
 
-// moved gives a heat of a mean molecule, to which a percent of hydrogen brings so much, the doubt of the profile: a carbon
-// atom more in the mean acid brings two of hydrogen, a double bond takes two.
+// moved gives a heat of a mean molecule, to which a percent of hydrogen brings so much, the doubt of the profile: a
+// carbon atom more in the mean acid brings two of hydrogen, a double bond takes two.
 func (c *chain) moved(p reference.Profile, q quantity.Quantity, atoms []reference.Count, acids, hydrogenHeat float64) quantity.Quantity {
 	var total float64
 	for _, n := range atoms {

@@ -36,8 +36,8 @@ steps = ["Lid on"]
   needed = true
 `
 
-// TestInterlockWaitsForTheBurner: the first burner is filled once it is felt cold; the next only when the least time has gone
-// since the flame of the one before was out, as the mark has it by then, cold to the hand or not.
+// TestInterlockWaitsForTheBurner: the first burner is filled once it is felt cold; the next only when the least time
+// has gone since the flame of the one before was out, as the mark has it by then, cold to the hand or not.
 func TestInterlockWaitsForTheBurner(t *testing.T) {
 	h := beginOf(t, refilling, nil, "A", "B")
 	h.do("0:00", "", Acknowledge{})
