@@ -6,17 +6,18 @@ import (
 	"io/fs"
 	"os"
 	"path/filepath"
+
+	"example.org/meniscus/protocol/regular"
 )
 
 // A disk is where journals lie. The program's is onDisk; a test puts one in its place that fails when it is told to.
 type disk interface {
-	makeFolder(dir string) error // with its own entry durable
-	syncFolder(dir string) error // makes the entries of the files in it durable
-	hold(path string) (io.Closer, error)
+	makeFolder(dir string) error      // with its own entry durable
+	syncFolder(dir string) error      // makes the entries of the files in it durable
 	create(path string) (file, error) // which must not be there
 	open(path string) (file, error)
 	remove(path string) error
-	leaveWord(path, to string) // beside the journal at path, which is held: it goes on in to
+	leaveWord(path, to string) // beside the journal at path: it goes on in to
 }
 
 // A file is what a journal is written to, always at its end.
@@ -26,6 +27,7 @@ type file interface {
 	Sync() error
 	Truncate(size int64) error
 	Close() error
+	lock() (bool, error) // for as long as the file is open; false: another program has it
 	// standing tells the file's size; errRemoved when its name does not lead to it any more.
 	standing() (size int64, err error)
 }
@@ -65,22 +67,20 @@ func (onDisk) syncFolder(dir string) error {
 	return nil
 }
 
-func (onDisk) hold(path string) (io.Closer, error) { return hold(path) }
-
 func (onDisk) create(path string) (file, error) {
-	f, err := os.OpenFile(path, os.O_CREATE|os.O_EXCL|os.O_RDWR|os.O_APPEND, 0o600)
+	f, err := regular.CreateOwn(path)
+	if err == nil {
+		forgetWord(path)
+	}
 	return named{f, path}, err
 }
 
 func (onDisk) open(path string) (file, error) {
-	f, err := os.OpenFile(path, os.O_RDWR|os.O_APPEND, 0)
+	f, err := regular.OpenOwn(path, os.O_RDWR|os.O_APPEND)
 	return named{f, path}, err
 }
 
 func (onDisk) remove(path string) error { return os.Remove(path) }
-
-// leaveWord writes into the lock's file, which is there already: a full disk still takes that.
-func (onDisk) leaveWord(path, to string) { sign(lockOf(path), to) }
 
 // named is a file that knows its name.
 type named struct {
@@ -88,12 +88,14 @@ type named struct {
 	path string
 }
 
+func (f named) lock() (bool, error) { return regular.Lock(f.File) }
+
 func (f named) standing() (int64, error) {
 	ours, err := f.Stat()
 	if err != nil {
 		return 0, err
 	}
-	found, err := os.Stat(f.path)
+	found, err := os.Lstat(f.path)
 	switch {
 	case errors.Is(err, fs.ErrNotExist):
 		return 0, errRemoved

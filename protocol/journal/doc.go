@@ -31,13 +31,18 @@
 // Before each write and after it the writer looks whether the file is still there under its name and as long as it left
 // it. A folder that was removed, a file that was replaced, cut or written by something else: each is an error of Append,
 // and nothing is written over what is found. MoveTo takes the confirmed lines to another folder and goes on there. It leaves
-// word in the lock beside the old file, since a full disk takes no line more; MovedTo reads it.
+// word beside the old file (name.moved): a link, since a full disk takes no line more and still takes that; where no links can
+// be made, a file. MovedTo reads it and follows nothing; it goes when the run is taken up again where it was.
+//
+// What lies in a runs folder may come from somebody else, so a journal is opened only where it is a regular file with one
+// name: no link is followed, in the folder itself, and a pipe or a device is refused before it is opened.
 //
 // # One writer
 //
-// A lock beside the journal (name.lock) is held by one program at a time. It belongs to the process and vanishes with it,
-// however it ends. The file says who has the lock; it goes at a clean end, and with the next one after a crash, but stays where
-// it tells that the journal went on elsewhere. A second writer gets a *HeldError that names the first.
+// The lock of the journal's own file is held by one program at a time. It belongs to the process and vanishes with it,
+// however it ends, and leaves nothing in the folder. How the file begins is read before it is locked, and all of it again before
+// anything is written, so what is no journal is neither locked nor changed. A second writer gets a *HeldError that tells when
+// the first wrote its last line.
 // Reading takes no lock and writes nothing: it works on a run that is held, for a file of another user that may be read,
 // and on a read-only disk.
 //
@@ -45,8 +50,7 @@
 //
 // Whole lines missing at the end look like a run that is not closed, and somebody who writes the whole chain anew leaves
 // no trace in the file: only a chain value that was printed before tells, which Verify looks for. A lock on a network
-// folder is as good as the folder's server makes it, and a hard link has a lock of its own; the writer that comes second
-// is then told that the file was changed. A disk that reports a sync before it has done it can lose what it reported. A
+// folder is as good as the folder's server makes it; the writer that comes second is then told that the file was changed. A disk that reports a sync before it has done it can lose what it reported. A
 // file system that, after a power failure, keeps the later bytes of an append without the earlier ones leaves damage
 // instead of a torn line; the confirmed lines before it are whole. Nothing here is secret: a journal is plain text.
 package journal

@@ -50,12 +50,10 @@ func (e *NewerError) Error() string {
 	return fmt.Sprintf("%s: written in format %d, newer than format %d that this program reads: use a newer meniscus", e.File, e.Format, Format)
 }
 
-// A HeldError says that another program writes the journal, and which. What is not known is zero.
+// A HeldError says that another program writes the journal.
 type HeldError struct {
-	File  string
-	PID   int
-	Host  string
-	Since time.Time // UTC
+	File string
+	Last time.Time // of its last line, UTC; zero when that is not known
 }
 
 func (e *HeldError) Error() string {
@@ -64,10 +62,10 @@ func (e *HeldError) Error() string {
 
 // Who names the holder, with its verb: "another meniscus is".
 func (e *HeldError) Who() string {
-	if e.PID == 0 {
+	if e.Last.IsZero() {
 		return "another meniscus is"
 	}
-	return fmt.Sprintf("another meniscus is (process %d on %s, since %s UTC)", e.PID, e.Host, e.Since.Format("2006-01-02 15:04:05"))
+	return fmt.Sprintf("another meniscus (its last line is of %s UTC) is", e.Last.UTC().Format("2006-01-02 15:04:05"))
 }
 
 // A SaveError says why something could not be written to a journal. Nothing of it counts.

@@ -3,7 +3,6 @@ package journal
 import (
 	"bytes"
 	"errors"
-	"io"
 	"path/filepath"
 	"syscall"
 )
@@ -103,6 +102,7 @@ func (f *fakeFile) ReadAt(p []byte, at int64) (int, error) {
 	return bytes.NewReader(f.written).ReadAt(p, at)
 }
 func (f *fakeFile) Close() error             { return nil }
+func (f *fakeFile) lock() (bool, error)      { return true, nil }
 func (f *fakeFile) standing() (int64, error) { return int64(len(f.written)), nil }
 
 func (d *fakeDisk) makeFolder(string) error { return d.do(func() {}, nil) }
@@ -114,8 +114,6 @@ func (d *fakeDisk) syncFolder(dir string) error {
 		}
 	}, nil)
 }
-
-func (d *fakeDisk) hold(string) (io.Closer, error) { return io.NopCloser(nil), nil }
 
 func (d *fakeDisk) create(path string) (f file, err error) {
 	if d.files[path] != nil {

@@ -144,7 +144,7 @@ func TestErrorsSayWhatToDo(t *testing.T) {
 			t.Errorf("%s: %v\nwant %s", tt.name, err, tt.want)
 		}
 	}
-	if _, _, err := Open(dir); err == nil || err.Error() != dir+": this is no file but a folder or a device; name the run's .journal file" {
+	if _, _, err := Open(dir); err == nil || err.Error() != dir+": it is a folder; name a file" {
 		t.Errorf("a folder: %v", err)
 	}
 	if _, _, err := Open(filepath.Join(dir, "none.journal")); !errors.Is(err, os.ErrNotExist) {

@@ -7,6 +7,7 @@ import (
 	"io"
 	"os"
 
+	"example.org/meniscus/protocol/regular"
 	"example.org/meniscus/protocol/run"
 )
 
@@ -35,7 +36,7 @@ type End struct {
 // Read reads a journal. A *DamageError comes with the content before the damage; a *NewerError comes alone. Reading asks
 // for no lock and writes nothing, so it works on a run that is held, and on a read-only disk.
 func Read(path string) (*Content, error) {
-	f, err := os.Open(path)
+	f, err := regular.OpenOwn(path, os.O_RDONLY)
 	if err != nil {
 		return nil, err
 	}
@@ -59,7 +60,7 @@ func readFrom(r io.Reader, name string) (*Content, error) {
 // Scan reads a journal event by event and keeps none of them, so that its memory does not grow with the journal. An error
 // of each ends it.
 func Scan(path string, each func(run.Event) error) (End, error) {
-	f, err := os.Open(path)
+	f, err := regular.OpenOwn(path, os.O_RDONLY)
 	if err != nil {
 		return End{}, err
 	}

@@ -6,6 +6,7 @@ import (
 	"io"
 	"os"
 
+	"example.org/meniscus/protocol/regular"
 	"example.org/meniscus/protocol/run"
 )
 
@@ -25,7 +26,7 @@ type Report struct {
 // The chain tells that nothing before its end was changed since it was written. It does not tell that lines are missing at
 // the end, nor that somebody wrote the whole chain anew: for that a chain value is needed that was printed before.
 func Verify(path, printed string) (Report, error) {
-	f, err := os.Open(path)
+	f, err := regular.OpenOwn(path, os.O_RDONLY)
 	if err != nil {
 		return Report{}, err
 	}

@@ -4,9 +4,10 @@ import (
 	"errors"
 	"fmt"
 	"io"
-	"os"
+	"io/fs"
 	"path/filepath"
 
+	"example.org/meniscus/protocol/regular"
 	"example.org/meniscus/protocol/run"
 )
 
@@ -15,7 +16,6 @@ type Writer struct {
 	disk   disk
 	path   string
 	file   file
-	held   io.Closer
 	size   int64 // of the lines that are known to be whole
 	ragged bool  // bytes may stand behind size that were never confirmed
 	n      int
@@ -51,55 +51,103 @@ func begin(d disk, path string) (*Writer, error) {
 	if real, err := filepath.EvalSymlinks(dir); err == nil {
 		path = filepath.Join(real, filepath.Base(path))
 	}
-	held, err := d.hold(path)
-	if err != nil {
-		return nil, err
-	}
 	f, err := d.create(path)
 	if err != nil {
-		held.Close()
 		return nil, &SaveError{path, err}
 	}
-	return &Writer{disk: d, path: path, file: f, held: held, last: origin}, nil
+	w := &Writer{disk: d, path: path, file: f, last: origin}
+	if err := w.hold(); err != nil {
+		w.discard()
+		return nil, err
+	}
+	return w, nil
+}
+
+// hold takes the lock of the journal's own file.
+func (w *Writer) hold() error {
+	switch ok, err := w.file.lock(); {
+	case err != nil:
+		return &SaveError{w.path, err}
+	case !ok:
+		return heldBy(w.file, w.path)
+	}
+	return nil
+}
+
+// heldBy tells what the journal itself says of the program that has it.
+func heldBy(f file, path string) *HeldError {
+	e := &HeldError{File: path}
+	_, _ = scan(io.NewSectionReader(f, 0, 1<<62), path, func(event run.Event) error {
+		e.Last = event.At
+		return nil
+	})
+	return e
 }
 
 // discard removes a journal that nothing was confirmed of.
-func (w *Writer) discard() {
-	_ = w.file.Close()
-	_ = w.disk.remove(w.path)
-	_ = w.held.Close()
+func (w *Writer) discard() { _ = w.erase() }
+
+// erase removes the file while it is held, where a file that is open can be removed.
+func (w *Writer) erase() error {
+	if removesOpen {
+		return errors.Join(w.disk.remove(w.path), w.file.Close())
+	}
+	return errors.Join(w.file.Close(), w.disk.remove(w.path))
 }
 
 // Open takes up a journal to go on with it, and returns what it holds. An unfinished last line is cut off with the next
 // Append; what it said is in Content.Torn. A damaged journal is not opened for writing.
 func Open(path string) (*Writer, *Content, error) {
-	path, err := filepath.EvalSymlinks(path) // one lock, whatever name it is called by
-	if err != nil {
-		return nil, nil, err
+	if real, err := filepath.EvalSymlinks(filepath.Dir(path)); err == nil {
+		path = filepath.Join(real, filepath.Base(path))
 	}
-	if info, err := os.Stat(path); err == nil && !info.Mode().IsRegular() {
-		return nil, nil, fmt.Errorf("%s: this is no file but a folder or a device; name the run's .journal file", path)
+	w, c, err := open(onDisk{}, path)
+	if err == nil {
+		forgetWord(path) // it goes on here
 	}
-	return open(onDisk{}, path)
+	return w, c, err
 }
 
+// open reads how the file begins, then takes its lock, then reads it all: what is no journal is left alone, and nobody
+// writes any more to what was read.
 func open(d disk, path string) (*Writer, *Content, error) {
-	held, err := d.hold(path)
-	if err != nil {
-		return nil, nil, err
-	}
 	f, err := d.open(path)
-	if err != nil {
-		held.Close()
+	var odd *regular.Refusal
+	switch {
+	case errors.As(err, &odd), errors.Is(err, fs.ErrNotExist):
+		return nil, nil, err
+	case err != nil:
 		return nil, nil, &SaveError{path, err}
 	}
-	c, err := readFrom(io.NewSectionReader(f, 0, 1<<62), path)
+	w := &Writer{disk: d, path: path, file: f}
+	c, err := w.takeUp()
 	if err != nil {
 		f.Close()
-		held.Close()
 		return nil, c, err
 	}
-	return &Writer{disk: d, path: path, file: f, held: held, size: c.size, ragged: c.Torn != "", n: c.Lines, last: c.last}, c, nil
+	return w, c, nil
+}
+
+func (w *Writer) takeUp() (*Content, error) {
+	whole := io.NewSectionReader(w.file, 0, 1<<62)
+	if s := newScanner(whole, w.path); !s.next() {
+		return nil, s.err
+	}
+	if err := w.hold(); err != nil {
+		return nil, err
+	}
+	if _, err := w.file.standing(); err != nil { // it was removed before it could be held
+		return nil, &SaveError{w.path, err}
+	}
+	if _, err := whole.Seek(0, io.SeekStart); err != nil {
+		return nil, err
+	}
+	c, err := readFrom(whole, w.path)
+	if err != nil {
+		return c, err
+	}
+	w.size, w.ragged, w.n, w.last = c.size, c.Torn != "", c.Lines, c.last
+	return c, nil
 }
 
 // Append writes the events of one act and returns when all of them are on disk. After an error, a *SaveError where the disk
@@ -175,8 +223,8 @@ func (w *Writer) put(lines []byte) error {
 }
 
 // MoveTo copies what is confirmed to a new journal at path and goes on there, for when the disk of this one fails. The old
-// file stays as far as it came, and where its lock can be written, that tells MovedTo where it went. After an error the
-// writer is where it was.
+// file stays as far as it came, and word is left beside it, which tells MovedTo where it went. After an error the writer is
+// where it was.
 func (w *Writer) MoveTo(path string) error {
 	to, err := begin(w.disk, path)
 	if err != nil {
@@ -223,8 +271,8 @@ func (w *Writer) Discard() error {
 	if _, err := w.file.standing(); err != nil {
 		return w.Close()
 	}
-	return errors.Join(w.file.Close(), w.disk.remove(w.path), w.held.Close())
+	return w.erase()
 }
 
 // Close lets go of the journal; another program may take it up then.
-func (w *Writer) Close() error { return errors.Join(w.file.Close(), w.held.Close()) }
+func (w *Writer) Close() error { return w.file.Close() }

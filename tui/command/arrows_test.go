@@ -15,7 +15,7 @@ func TestArrowsPointOneWay(t *testing.T) {
 	}{
 		{"../../calc/...", []string{"example.org/meniscus/protocol", "example.org/meniscus/tui", "github.com/charmbracelet/"}},
 		{"../../protocol/...", []string{"example.org/meniscus/tui", "github.com/charmbracelet/"}},
-		{"../../protocol/run", []string{"example.org/meniscus/protocol/journal", "github.com/mattn/go-isatty", "github.com/gofrs/flock"}},
+		{"../../protocol/run", []string{"example.org/meniscus/protocol/journal", "github.com/mattn/go-isatty", "example.org/meniscus/protocol/regular"}},
 	} {
 		out, err := exec.Command("go", "list", "-deps", tt.of).Output()
 		if err != nil {

@@ -3,10 +3,10 @@ package command
 import (
 	"errors"
 	"io/fs"
-	"os"
 	"path/filepath"
 
 	"example.org/meniscus/protocol"
+	"example.org/meniscus/protocol/regular"
 )
 
 // equip loads the named protocol with the lab's own instruments in the place of its own; lab is their text, "" when the
@@ -16,7 +16,7 @@ func (e *env) equip(name string) (p *protocol.Protocol, src source, lab string, 
 		return nil, src, "", err
 	}
 	path := filepath.Join(e.config, "instruments.toml")
-	text, err := os.ReadFile(path)
+	text, err := regular.Read(path)
 	switch {
 	case errors.Is(err, fs.ErrNotExist):
 		return p, src, "", nil

@@ -15,6 +15,7 @@ import (
 	"github.com/spf13/cobra"
 
 	"example.org/meniscus/protocol"
+	"example.org/meniscus/protocol/regular"
 	"example.org/meniscus/protocols"
 	"example.org/meniscus/tui"
 )
@@ -75,7 +76,7 @@ func isFile(path string) bool {
 }
 
 func readSource(path string) (source, error) {
-	f, err := os.Open(path)
+	f, err := regular.Open(path)
 	if err != nil {
 		return source{}, told("protocol", path, err)
 	}
@@ -96,7 +97,11 @@ func told(what, path string, err error) error {
 		return fmt.Errorf("%s %s may not be read by this user", what, path)
 	}
 	var pe *fs.PathError
-	if errors.As(err, &pe) {
+	var odd *regular.Refusal
+	switch {
+	case errors.As(err, &odd):
+		err = odd.Err
+	case errors.As(err, &pe):
 		err = pe.Err
 	}
 	return fmt.Errorf("%s %s cannot be read: %w", what, path, err)

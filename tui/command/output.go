@@ -3,7 +3,6 @@ package command
 import (
 	"fmt"
 	"io"
-	"os"
 	"path/filepath"
 	"slices"
 	"strings"
@@ -13,6 +12,7 @@ import (
 	"example.org/meniscus/calc/montecarlo"
 	"example.org/meniscus/protocol/journal"
 	"example.org/meniscus/protocol/paper"
+	"example.org/meniscus/protocol/regular"
 	"example.org/meniscus/protocol/run"
 	"example.org/meniscus/protocol/summary"
 	"example.org/meniscus/tui/print"
@@ -185,7 +185,7 @@ func (e *env) input(path string) (in io.Reader, closing func(), err error) {
 	if path == "-" {
 		return e.in, func() {}, nil
 	}
-	f, err := os.Open(path)
+	f, err := regular.Open(path)
 	if err != nil {
 		return nil, nil, told("file of readings", path, err)
 	}

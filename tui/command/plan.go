@@ -3,7 +3,6 @@ package command
 import (
 	"fmt"
 	"io"
-	"os"
 	"slices"
 	"time"
 
@@ -11,6 +10,7 @@ import (
 
 	"example.org/meniscus/protocol"
 	"example.org/meniscus/protocol/plan"
+	"example.org/meniscus/protocol/regular"
 )
 
 // planning is what a plan is asked for.
@@ -181,7 +181,7 @@ func planCase(args []string, a *planning, o plan.Options) (*plan.Plan, error) {
 	case a.brisk:
 		return nil, wrong("--brisk is for protocols: a case says by its at_least how early a wait may end; leave --brisk out")
 	}
-	text, err := os.ReadFile(a.caseFile)
+	text, err := regular.Read(a.caseFile)
 	if err != nil {
 		return nil, told("case", a.caseFile, err)
 	}
@@ -202,7 +202,7 @@ func planCase(args []string, a *planning, o plan.Options) (*plan.Plan, error) {
 
 // isCase tells whether a file that is no protocol is meant for a case.
 func isCase(path string) bool {
-	text, err := os.ReadFile(path)
+	text, err := regular.Read(path)
 	return err == nil && plan.IsCase(text)
 }
 

@@ -2,12 +2,12 @@ package command
 
 import (
 	"fmt"
-	"os"
 	"strings"
 	"time"
 
 	tea "github.com/charmbracelet/bubbletea"
 
+	"example.org/meniscus/protocol/regular"
 	"example.org/meniscus/protocol/run"
 	"example.org/meniscus/protocols"
 	"example.org/meniscus/tui"
@@ -58,7 +58,7 @@ func (e *env) rehearseByHand(o *tui.Operator, clock *rehearsal.Clock, file strin
 
 // timeIn reads the time that stands in a file.
 func timeIn(file string) (time.Duration, error) {
-	text, err := os.ReadFile(file)
+	text, err := regular.Read(file)
 	if err != nil {
 		return 0, err
 	}
