@@ -131,6 +131,10 @@ func (c *chain) decay(name string, t []float64, d []quantity.Quantity) (slope, i
 	if c.err != nil {
 		return slope, intercept
 	}
+	perMinute := quantity.MustUnit("/min")
+	if d[0].Drawn { // then nobody asks how far each reading moves them
+		return quantity.Quantity{Value: l.slope, Unit: perMinute, Drawn: true}, quantity.Quantity{Value: l.intercept, Drawn: true}
+	}
 	bySlope, byIntercept := l.by(t)
 	var squares float64
 	for i, q := range d {
@@ -140,7 +144,7 @@ func (c *chain) decay(name string, t []float64, d []quantity.Quantity) (slope, i
 		squares += r * r
 	}
 	dof := float64(len(d) - 2)
-	q := quantity.Observe(d, []quantity.Outcome{{Value: l.slope, Unit: quantity.MustUnit("/min"), By: bySlope}, {Value: l.intercept, Unit: quantity.One, By: byIntercept}},
+	q := quantity.Observe(d, []quantity.Outcome{{Value: l.slope, Unit: perMinute, By: bySlope}, {Value: l.intercept, Unit: quantity.One, By: byIntercept}},
 		quantity.Scatter{Name: quantity.Fits + name, S: math.Sqrt(squares / dof), DoF: dof})
 	return q[0], q[1]
 }
