@@ -24,7 +24,7 @@ var held = map[string][]struct {
 		{"settle draw-off wash", "Upper layer", "H225 H314"},                      // 17 % ethanol, some alkali
 		{"settle draw-off wash", "Lower layer", "H225 H314"},                      // 30 % ethanol, 1.5 % KOH
 		{"wash", "Wash water", "H226"},                                            // 25 to 37 % ethanol: flash point 26 to 29 °C
-		{"wash dry", "Washed layer", "H225"},                                      // a few percent of ethanol
+		{"wash ethanol-off", "Washed layer", "H225"},                              // a few percent of ethanol, driven off before drying
 		{"product-titration", "2-propanol", "H225 H319 H336"},
 		{"product-titration", "titrant", "H225 H319"},
 	},

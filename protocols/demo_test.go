@@ -86,6 +86,9 @@ func TestDemoResults(t *testing.T) {
 		{"ester-batch", "A", "yield_mass", []float64{93.34}, 0.05},
 		{"ester-batch", "A", "yield_of_oil", []float64{97.2}, 0.05},
 		{"ester-batch", "A", "washing_loss", []float64{9.8}, 0.05},
+		{"ester-batch", "A", "ethanol_driven_off", []float64{0.72}, 1e-9},  // 148.11 less 147.39 g
+		{"ester-batch", "A", "still_going_off", []float64{0.0204}, 0.0001}, // 0.01 of 147.39 - 98.36 g
+		{"ester-batch", "A", "acid_from_citric", []float64{0.936}, 0.001},  // 52 mg are 0.812 mmol of acid groups, 45.6 mg as KOH
 		{"ester-batch", "A", "prewarm_time_constant", []float64{3.45}, 0.005},
 		{"ester-batch", "A", "prewarm_done", []float64{12.3}, 0.05},
 		{"ester-batch", "A", "settled_volume", []float64{17.15}, 0.005},

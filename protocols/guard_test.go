@@ -70,9 +70,9 @@ var guardTests = []struct {
 	{ester, "upper-mass-and-volume", "tare forgotten or taken twice", "“Beaker with upper layer”", []slip{{"2h20m30s", "58.46", true}}},
 	{ester, "lower-mass-and-volume", "tare another", "“Cylinder with lower layer”", []slip{{"2h21m10s", "17.24", true}}},
 	{ester, "nothing-from-nothing", "More came out than went in, 100.9", "“Cylinder with lower layer”", []slip{{"2h21m10s", "167.00", false}}},
-	{ester, "not-more-than-theory", "More ester than the oil can give", "tare", []slip{{"3h28m40s", "117.00", true}}},
-	{ester, "pycnometer-order", "in their places", "weighings", []slip{{"3h32m10s", "34.900", true}}},
-	{ester, "residue-in-order", "between the empty and the wet", "dish", []slip{{"3h33m", "47.000", false}}},
+	{ester, "not-more-than-theory", "More ester than the oil can give", "tare", []slip{{"3h58m40s", "117.00", true}}},
+	{ester, "pycnometer-order", "in their places", "weighings", []slip{{"4h2m10s", "34.900", true}}},
+	{ester, "residue-in-order", "between the empty and the wet", "dish", []slip{{"4h3m", "47.000", false}}},
 
 	{burn, "burner-loses", "lid on for both", "“Burner and lid, before”", []slip{{"24m40s", "149.70", true}}},
 	{burn, "lid-on-twice", "as large as the lid", "“Burner and lid, after”", []slip{{"24m40s", "134.86", true}}},
