@@ -76,6 +76,11 @@ func TestDemoResults(t *testing.T) {
 		{"ester-batch", "A", "koh_of_oil", []float64{0.910}, 0.0005},
 		{"ester-batch", "A", "effective_koh", []float64{0.896}, 0.0005},
 		{"ester-batch", "A", "soap", []float64{0.040}, 0.0005},
+		{"ester-batch", "A", "water_in_ethanol", []float64{0.042}, 0.0005},   // 0.2 % of 20.85 g
+		{"ester-batch", "A", "water_in_pellets", []float64{0.0742}, 0.0001},  // 14 % of 0.530 g
+		{"ester-batch", "A", "water_in_oil", []float64{0.025}, 0.0001},       // 0.05 % of 50.05 g
+		{"ester-batch", "A", "water_in_glycerol", []float64{0.0253}, 0.0001}, // 0.5 % of 5.06 g
+		{"ester-batch", "A", "water_brought", []float64{0.166}, 0.0005},
 		{"ester-batch", "A", "theoretical_ester", []float64{52.14}, 0.005},
 		{"ester-batch", "A", "theoretical_glycerol", []float64{5.178}, 0.005},
 		{"ester-batch", "A", "ethanol_needed", []float64{7.771}, 0.005},
@@ -101,11 +106,12 @@ func TestDemoResults(t *testing.T) {
 		{"ester-batch", "A", "volume_yield", []float64{102}, 0.5},
 		{"ester-batch", "A", "density", []float64{873.6}, 0.05},
 		{"ester-batch", "A", "density_15", []float64{878.3}, 0.05},
+		{"ester-batch", "A", "density_20", []float64{874.7}, 0.05}, // 873.64 and 0.73 times 1.4
 		{"ester-batch", "A", "viscosity", []float64{5.53}, 0.005},
 		{"ester-batch", "A", "dry_residue", []float64{60.4}, 0.05},
 		{"ester-batch", "A", "conversion_by_density", []float64{97.2}, 0.15},  // by hand: 878.3 between 877.1 and 919.9 kg/m3, all rounded
 		{"ester-batch", "A", "conversion_by_viscosity", []float64{91.6}, 0.1}, // by hand: ln 5.53 between ln 4.69 and ln 33.7,
-		{"ester-batch", "A", "conversion_by_glycerol", []float64{94.7}, 0.05},
+		{"ester-batch", "A", "conversion_by_glycerol", []float64{95.2}, 0.05}, // 5.035 g of the 5.06 g seeded are glycerol
 		{"ester-batch", "A", "pure_ester_yield", []float64{90.7}, 0.15},
 		{"ester-batch", "A", "acid_value", []float64{0.16}, 0.005},
 		{"ester-batch", "A", "iodine_value", []float64{108.0}, 0.05},

@@ -88,3 +88,56 @@ func TestWarmEsterIsNotDried(t *testing.T) {
 		t.Errorf("asked is %q", got)
 	}
 }
+
+// TestSolidOilsArePouredMelted: palm melts at 33 to 39 °C and coconut at 23 to 26 °C (from memory); 10 K above is asked for.
+func TestSolidOilsArePouredMelted(t *testing.T) {
+	for oil, want := range map[string]float64{"palm": 49, "coconut": 36, "bench_rapeseed": 15, "olive": 15} {
+		sheet, err := load(t, ester).Scale(map[string]string{"oil": oil})
+		if err != nil {
+			t.Fatal(err)
+		}
+		got, err := sheet.Value("oil_from")
+		if err != nil {
+			t.Fatal(err)
+		}
+		compare(t, oil, got, []float64{want}, 1e-9, "melting point and 10 K")
+	}
+}
+
+// TestDryResidueErrs: the text says in which direction; iodine stands for the composition, in g for 100 g.
+func TestDryResidueErrs(t *testing.T) {
+	s := reworked(t, ester, nil)
+	for id, want := range map[string]string{
+		"dry_residue": "no constant mass, and the longer the oven the lower this reads", "conversion_by_glycerol": "Glycerol lost in the oven is not: too low",
+		"iodine_value": "checks the assumed composition and nothing of this product",
+	} {
+		if r := worthOf(t, s, "A", id); !strings.Contains(r.Say, want) {
+			t.Errorf("%s: %q is not said; said is %q", id, want, r.Say)
+		}
+	}
+	if u := load(t, ester).Result("iodine_value").Unit; u.Shown() != "g/100 g" {
+		t.Errorf("the iodine value is in %s", u.Shown())
+	}
+	steps := load(t, ester).Stage("tests").Steps
+	for _, step := range steps {
+		if strings.Contains(step.Say.String(), "constant mass") {
+			t.Errorf("the residue has no constant mass: %s", step.Say)
+		}
+	}
+}
+
+// TestWaysOut: a milky wash, one phase and a gel each have what to try, for how long, what to note and where it goes.
+func TestWaysOut(t *testing.T) {
+	p := load(t, ester)
+	says := map[string]string{"milky": p.Reading("wash_look").Say.String()}
+	for _, g := range p.Guards {
+		says[g.ID] = g.Say.String()
+	}
+	for id, try := range map[string]string{"milky": "brine", "gel": "glycerol", "one-phase": "glycerol"} {
+		for _, want := range []string{try, "stand", "note it", "waste"} {
+			if !strings.Contains(says[id], want) {
+				t.Errorf("%s: %q is not said: %s", id, want, says[id])
+			}
+		}
+	}
+}

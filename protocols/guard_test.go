@@ -65,6 +65,8 @@ var guardTests = []struct {
 	{ester, "bottle-loses", "cannot gain mass", "cap on", []slip{{"39m20s", "242.00", true}}},
 	{ester, "portions-and-bottle", "given twice or left out", "“Bottle after the last portion”", []slip{{"39m20s", "224.40", true}}},
 	{ester, "syringe-loses", "wrong way round", "syringe", []slip{{"1h27m", "20.00", true}}},
+	{ester, "gel", "A gel is soap", "give it up (d)", []slip{{"1h24m55s", "4", false}}},
+	{ester, "one-phase", "one phase", "Stir in 5", []slip{{"1h50m50s", "0.0", true}}},
 	{ester, "layers-in-order", "wrong way round", "two levels", []slip{{"2h16m50s", "16.0", true}}},
 	{ester, "layers-and-charge", "went in", "“Upper layer, surface”", []slip{{"2h16m50s", "95.0", true}}},
 	{ester, "upper-mass-and-volume", "tare forgotten or taken twice", "“Beaker with upper layer”", []slip{{"2h20m30s", "58.46", true}}},

@@ -13,6 +13,9 @@ import (
 	"example.org/meniscus/protocols"
 )
 
+// whose says for which ester a standard's limits are.
+var whose = map[string]string{"EN": "methyl ester: for ethyl ester an orientation", "ASTM": "esters of any one alcohol", "ANP": "methyl and ethyl ester"}
+
 // TestLimitsAreTheStandards holds every check that names a fuel standard, and the givens taken from one, against the table
 // of the standard.
 func TestLimitsAreTheStandards(t *testing.T) {
@@ -21,11 +24,15 @@ func TestLimitsAreTheStandards(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	property := map[string]string{"viscosity": "kinematic_viscosity_40"} // else they have one name
+	property := map[string]string{"viscosity": "kinematic_viscosity_40", "still_going_off": "methanol_or_ethanol"} // else they have one name
 	limits, checked := fuelLimits(t), 0
 	for _, c := range p.Checks {
-		if !strings.HasPrefix(c.Source, "EN 14214") {
+		of, ok := whose[strings.Fields(c.Source)[0]]
+		if !ok {
 			continue
+		}
+		if !strings.Contains(c.Say.String(), of) {
+			t.Errorf("the check of %s by %s does not say that it is %q: %s", c.Result.ID, c.Source, of, c.Say)
 		}
 		name := c.Result.ID
 		if other, ok := property[name]; ok {
@@ -37,8 +44,9 @@ func TestLimitsAreTheStandards(t *testing.T) {
 		}
 		checked++
 	}
-	if checked < 4 {
-		t.Errorf("%d checks name the standard, want density, viscosity, acid value and iodine value", checked)
+	if checked < 8 {
+		t.Errorf("%d checks name a standard, want density, viscosity, acid value and iodine value, the viscosity of two others, "+
+			"and density at 20 °C and ethanol", checked)
 	}
 	content, viscosity := p.Given("standard_ester_content"), p.Given("standard_viscosity")
 	for _, g := range []struct{ what, got, want string }{

@@ -15,7 +15,7 @@ var slips = map[string]string{
 	"sec": "s", "secs": "s", "seconds": "s", "mins": "min", "minutes": "min", "minute": "min",
 	"hr": "h", "hrs": "h", "hour": "h", "hours": "h",
 	"kj": "kJ", "KJ": "kJ", "Kcal": "kcal", "M": "mol/L", "inch": "[in_i]", "in": "[in_i]",
-	"percent": "%", "‰": "[ppth]", "ppm": "[ppm]", "pH": "[pH]", "ohm": "Ohm", "Ω": "Ohm", "°": "deg",
+	"g/100g": "cg/g", "g/100 g": "cg/g", "percent": "%", "‰": "[ppth]", "ppm": "[ppm]", "pH": "[pH]", "ohm": "Ohm", "Ω": "Ohm", "°": "deg",
 }
 
 // elsewhere are the UCUM codes of units that are not known here, with their names. What differs from them in capitals
@@ -112,8 +112,11 @@ func otherCase(atom string) string {
 	return found[0]
 }
 
-// Shown returns u as people write it: °C, µL, kg/m³, J/(g·K), 1/min; "" for the unit 1.
+// Shown returns u as people write it: °C, µL, kg/m³, J/(g·K), 1/min, g/100 g; "" for the unit 1.
 func (u Unit) Shown() string {
+	if u.String() == "cg/g" {
+		return "g/100 g" // of iodine values
+	}
 	var over, under []string
 	for _, f := range u.get().factors {
 		if f.exp > 0 {

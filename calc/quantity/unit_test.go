@@ -91,7 +91,7 @@ func TestUnitForms(t *testing.T) {
 		{"K", "K", "K"}, {"Cel", "Cel", "°C"}, {"[degF]", "[degF]", "°F"}, {"uL", "uL", "µL"}, {"ul", "uL", "µL"}, {"l", "L", "L"},
 		{"g/mL", "g/mL", "g/mL"}, {"kg/m3", "kg/m3", "kg/m³"}, {"kg.m-3", "kg/m3", "kg/m³"}, {"mm2/s", "mm2/s", "mm²/s"},
 		{"1/min", "1/min", "1/min"}, {"/min", "1/min", "1/min"}, {"min-1", "1/min", "1/min"},
-		{"kJ/g", "kJ/g", "kJ/g"}, {"mg/g", "mg/g", "mg/g"}, {"%", "%", "%"}, {"[pH]", "[pH]", "pH"}, {"Ohm", "Ohm", "Ω"},
+		{"kJ/g", "kJ/g", "kJ/g"}, {"mg/g", "mg/g", "mg/g"}, {"cg/g", "cg/g", "g/100 g"}, {"%", "%", "%"}, {"[pH]", "[pH]", "pH"}, {"Ohm", "Ohm", "Ω"},
 		{"J/g/K", "J/K/g", "J/(K·g)"}, {"J/(g.K)", "J/K/g", "J/(K·g)"}, {"(J/g)/K", "J/K/g", "J/(K·g)"}, {"J/(g/K)", "J.K/g", "J·K/g"},
 		{"m.kg", "kg.m", "kg·m"}, {"[in_i]2", "[in_i]2", "in²"}, {"kg.m2/s2", "kg.m2/s2", "kg·m²/s²"}, {"g.mL/mL", "g", "g"},
 	}
