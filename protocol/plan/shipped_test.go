@@ -19,7 +19,7 @@ func TestShippedProven(t *testing.T) {
 		{"acid-and-catalyst", 4, Options{Operators: 2, Breaks: noon}},
 		{"burn-test", 6, Options{}},
 		{"burn-test", 6, Options{Operators: 3, Breaks: noon}},
-		{"ester-batch", 6, Options{}},
+		{"ester-batch", 5, Options{}},
 		{"ester-batch", 6, Options{Breaks: noon}},
 		{"ester-batch", 6, Options{Places: []Place{{"bath", 1}}}},
 		{"ester-batch", 5, Options{Operators: 2}},
