@@ -141,3 +141,35 @@ func TestWaysOut(t *testing.T) {
 		}
 	}
 }
+
+// TestFirstAidOfTheBatch: where there is hot oil or ester, how a burn is cooled and a fire put out; ethanol is off before the oven,
+// and what is dried holds none.
+func TestFirstAidOfTheBatch(t *testing.T) {
+	p := load(t, ester)
+	for stage, wants := range map[string][]string{
+		"ready":       {"never water on hot oil", "carbon dioxide", "running water within ten steps"},
+		"hold":        {"never water on hot oil", "running water for 20 min", "fume cupboard, condenser on"},
+		"ethanol-off": {"never water on hot oil", "running water for 20 min", "no flame", "the oven never sees it"},
+		"draw-off":    {"the oven never sees it"},
+		"wash":        {"through the tap, away from faces", "running water within ten steps"},
+	} {
+		var said string
+		for _, c := range p.Cautions {
+			if len(c.Applies) == 0 || slices.Contains(c.Applies, stage) {
+				said += c.Say.String() + " "
+			}
+		}
+		for _, want := range wants {
+			if !strings.Contains(said, want) {
+				t.Errorf("%s: %q is not said: %s", stage, want, said)
+			}
+		}
+	}
+	for _, stage := range []string{"dry", "filter-and-weigh", "tests", "viscosity"} {
+		for _, c := range p.ContentsOf(p.Stage(stage)) {
+			if c.Title == "Washed layer" {
+				t.Errorf("%s: the ester still holds ethanol", stage)
+			}
+		}
+	}
+}
