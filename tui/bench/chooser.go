@@ -76,7 +76,14 @@ func chooserRows(m *Model, w int) (rows []row, end int) {
 			if u.Rehearsed {
 				right = "rehearsal"
 			}
-			entry(u.Title, right, below)
+			title := u.Title
+			if title == "" {
+				title = u.Run
+			}
+			if u.Wrong != "" {
+				right, below = "cannot go on", u.Wrong
+			}
+			entry(title, right, below)
 		}
 	}
 	if len(m.Protocols) > 0 {

@@ -8,6 +8,23 @@ import (
 	"example.org/meniscus/protocol/run"
 )
 
+// TestUnsoundRunIsListed: a run that cannot be gone on with stands among the others with what is wrong and what to do, by its
+// name where its protocol is not known.
+func TestUnsoundRunIsListed(t *testing.T) {
+	p := &player{t: t}
+	o := p.options()
+	o.Unfinished = []Unfinished{{Run: "run-2", Wrong: "run-2.journal:1: this is no line of a journal; meniscus verify run-2 tells more"},
+		{Run: "run-1", Title: "Ethyl ester, small batch"}}
+	p.model = New(o)
+	p.size(80, 24)
+	text := strings.Join(strings.Fields(p.text()), " ")
+	for _, want := range []string{"1 run-2 cannot go on", "this is no line of a journal; meniscus verify run-2 tells more", "2 Ethyl ester"} {
+		if !strings.Contains(text, want) {
+			t.Errorf("no %q:\n%s", want, p.text())
+		}
+	}
+}
+
 // TestWhyARunCannotBeTakenUp: the whole sentence is in sight, and Enter tries again.
 func TestWhyARunCannotBeTakenUp(t *testing.T) {
 	p := &player{t: t}

@@ -48,6 +48,7 @@ type Unfinished struct {
 	Run, Title string
 	Ago        time.Duration // since its last event
 	Where      string        // the stage it stands in
+	Wrong      string        // why it cannot be gone on with, and what to do; "" when it can
 	Rehearsed  bool          // on invented readings and at an invented time: Ago means nothing
 }
 

@@ -68,7 +68,11 @@ func (e *env) offers() []bench.Offer {
 func (e *env) waiting() []bench.Unfinished {
 	var out []bench.Unfinished
 	for _, u := range e.unfinished() {
-		out = append(out, bench.Unfinished{Run: u.id, Title: u.title, Ago: max(0, e.now().Sub(u.last)), Where: u.where, Rehearsed: u.rehearsed})
+		row := bench.Unfinished{Run: u.id, Title: u.title, Ago: max(0, e.now().Sub(u.last)), Where: u.where, Rehearsed: u.rehearsed}
+		if u.wrong != nil {
+			row.Wrong = u.wrong.Error()
+		}
+		out = append(out, row)
 	}
 	return out
 }

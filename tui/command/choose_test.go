@@ -11,10 +11,30 @@ import (
 	"example.org/meniscus/tui/rehearsal"
 )
 
+// keep keeps an unfinished run that was begun on a day, and returns its journal.
+func keep(t *testing.T, e *env, id string, day time.Time) (path string) {
+	t.Helper()
+	script, _ := protocols.Demo("burn-test")
+	b, err := rehearsal.Begun(script, id, program)
+	if err != nil {
+		t.Fatal(err)
+	}
+	s, err := e.open(id, b, rehearsal.NewClock(day))
+	if err != nil {
+		t.Fatal(err)
+	}
+	if _, err := s.engine.Do(run.Command{Do: run.Acknowledge{}}); err != nil {
+		t.Fatal(err)
+	}
+	if err := s.close(); err != nil {
+		t.Fatal(err)
+	}
+	return s.path
+}
+
 // TestRehearsalsStandLast: what was rehearsed and kept is told as a rehearsal, and stands after every run at the bench, however
 // late its invented day.
 func TestRehearsalsStandLast(t *testing.T) {
-	script, _ := protocols.Demo("burn-test")
 	e := &env{runs: t.TempDir(), now: time.Now}
 	for _, kept := range []struct {
 		id  string
@@ -24,20 +44,7 @@ func TestRehearsalsStandLast(t *testing.T) {
 		{"2026-02-27-0900-burn-test", rehearsal.Day.AddDate(0, 0, -3)},
 		{"2026-02-28-0900-burn-test", rehearsal.Day.AddDate(0, 0, -2)},
 	} {
-		b, err := rehearsal.Begun(script, kept.id, program)
-		if err != nil {
-			t.Fatal(err)
-		}
-		s, err := e.open(kept.id, b, rehearsal.NewClock(kept.day))
-		if err != nil {
-			t.Fatal(err)
-		}
-		if _, err := s.engine.Do(run.Command{Do: run.Acknowledge{}}); err != nil {
-			t.Fatal(err)
-		}
-		if err := s.close(); err != nil {
-			t.Fatal(err)
-		}
+		keep(t, e, kept.id, kept.day)
 	}
 	want := []string{"2026-02-28-0900-burn-test", "2026-02-27-0900-burn-test", "rehearsal-burn-test"}
 	got := e.waiting()

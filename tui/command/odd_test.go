@@ -70,6 +70,15 @@ func TestOddPlaces(t *testing.T) {
 	}
 }
 
+// TestOddFolder: a pipe that somebody put into the folder of runs holds up no resume, and is told.
+func TestOddFolder(t *testing.T) {
+	dir := t.TempDir()
+	if err := syscall.Mkfifo(filepath.Join(dir, "2026-03-02-0900-burn-test.journal"), 0o600); err != nil {
+		t.Fatal(err)
+	}
+	refused(t, "it is a pipe", "resume", "--runs", dir)
+}
+
 // refused wants an error of one line that says want.
 func refused(t *testing.T, want string, args ...string) {
 	t.Helper()

@@ -6,15 +6,12 @@ import (
 	"io"
 	"os"
 	"path/filepath"
-	"slices"
-	"sort"
 	"strings"
 	"time"
 
 	"example.org/meniscus/protocol"
 	"example.org/meniscus/protocol/journal"
 	"example.org/meniscus/protocol/run"
-	"example.org/meniscus/tui/rehearsal"
 )
 
 // sitting is a run that is open for writing.
@@ -158,52 +155,6 @@ func wall(m run.Moment, zone string) string {
 		at = at.In(t.Location())
 	}
 	return at.Format("2006-01-02 15:04")
-}
-
-// unfinished is a run that can be taken up again.
-type unfinished struct {
-	id    string
-	title string // of the protocol
-	where string // the stage that a vessel stands in
-	last  time.Time
-
-	rehearsed bool // on invented readings; last is invented too
-}
-
-// unfinished lists the runs that are not closed, the one with the newest event first, and after them the rehearsals that were
-// kept. Journals that cannot be read are left out: verifying is not this command's work.
-func (e *env) unfinished() []unfinished {
-	var out []unfinished
-	ids := e.runIDs()
-	for i := len(ids) - 1; i >= 0; i-- {
-		path, _, err := e.newest(e.journalPath(ids[i]), true)
-		if err != nil {
-			continue
-		}
-		content, err := journal.Read(path)
-		if err != nil || len(content.Events) == 0 {
-			continue
-		}
-		last := content.Events[len(content.Events)-1]
-		if slices.ContainsFunc(content.Events, ends) { // a note or a correction may stand behind the end
-			continue
-		}
-		if state, err := run.Fold(content.Events); err == nil {
-			out = append(out, unfinished{ids[i], state.Protocol.Title, standing(state), last.At, rehearsal.IsName(state.ID)})
-		}
-	}
-	sort.SliceStable(out, func(i, j int) bool {
-		if out[i].rehearsed != out[j].rehearsed {
-			return !out[i].rehearsed
-		}
-		return out[i].last.After(out[j].last)
-	})
-	return out
-}
-
-func ends(e run.Event) bool {
-	_, over := e.What.(run.Ended)
-	return over
 }
 
 // standing names the stage that the first vessel which is not through stands in.

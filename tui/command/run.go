@@ -2,7 +2,6 @@ package command
 
 import (
 	"errors"
-	"fmt"
 	"io/fs"
 	"os"
 	"path/filepath"
@@ -51,8 +50,9 @@ func (e *env) resumeCommand() *cobra.Command {
 		Use:   "resume [RUN]",
 		Short: "Go on with a run that was left",
 		Long: "Goes on with a run that was left, with its clocks where they are by now. " + aboutRun + "; without it" +
-			" the unfinished run that was worked on last is taken, a rehearsal only where there is no other.\nA run that is closed is shown with its summary, and notes and corrections" +
-			" can still be added. One whose journal was moved to another folder goes on there.",
+			" the unfinished run that was worked on last is taken, a rehearsal only where there is no other. Where that one is" +
+			" damaged, cannot be read or is of a newer version, none is taken.\nA run that is closed is shown with its summary," +
+			" and notes and corrections can still be added. One whose journal was moved to another folder goes on there.",
 		Example:           "  meniscus resume\n  meniscus resume 2026-03-02-0830-ester-batch",
 		Args:              between(0, 1, "one run"),
 		ValidArgsFunction: e.completeRun,
@@ -88,14 +88,11 @@ func (e *env) wanted(args []string) (string, error) {
 	if _, err := os.ReadDir(e.runs); err != nil && !errors.Is(err, fs.ErrNotExist) {
 		return "", told("folder of runs", e.runs, err)
 	}
-	open := e.unfinished()
-	if len(open) == 0 {
-		return "", fmt.Errorf("no unfinished run is kept in %s; meniscus run PROTOCOL begins one", e.runs)
+	id, err := e.lastWorkedOn()
+	if err != nil {
+		return "", err
 	}
-	if len(open) > 1 {
-		e.remark("%d runs are unfinished; going on with the last one, %s.", len(open), open[0].id)
-	}
-	return e.journalPath(open[0].id), nil
+	return e.journalPath(id), nil
 }
 
 // sit shows the run in the face that fits, and closes its journal afterwards.
