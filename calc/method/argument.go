@@ -2,6 +2,7 @@ package method
 
 import (
 	"fmt"
+	"slices"
 
 	"example.org/meniscus/calc/formula"
 	"example.org/meniscus/calc/quantity"
@@ -92,6 +93,9 @@ func (c *chain) profile(a arguments, i int) reference.Profile {
 		err = &quantity.RangeError{Msg: "the oil has no fatty acids"}
 	}
 	c.keep(quantity.Quantity{}, err)
+	if slices.ContainsFunc(a, func(v formula.Value) bool { return v.Number.Drawn }) {
+		return p.Drawn()
+	}
 	return p
 }
 

@@ -131,6 +131,14 @@ func (p Profile) FattyAcid() quantity.Quantity {
 	return p.acid
 }
 
+// Drawn returns p for a trial: what is made of its means has no effects.
+func (p Profile) Drawn() Profile {
+	for _, q := range []*quantity.Quantity{&p.acid, &p.oil, &p.carbons, &p.bonds} {
+		*q = quantity.Quantity{Value: q.Value, Unit: q.Unit, Drawn: true}
+	}
+	return p
+}
+
 // Carbons and DoubleBonds return the mean number of carbon atoms and of double bonds in a fatty acid, per mole of acid.
 func (p Profile) Carbons() quantity.Quantity     { return p.carbons }
 func (p Profile) DoubleBonds() quantity.Quantity { return p.bonds }
