@@ -93,6 +93,9 @@ type tickMsg struct{}
 // Redraw is a message that has the whole screen drawn anew, as after a stop by a signal.
 type Redraw struct{}
 
+// Stayed is a message that ctrl-z did nothing.
+type Stayed struct{}
+
 // Init starts the ticks.
 func (m Model) Init() tea.Cmd { return m.tick() }
 
@@ -119,6 +122,9 @@ func (m Model) Update(msg tea.Msg) (tea.Model, tea.Cmd) {
 	case tea.WindowSizeMsg:
 		m.Width, m.Height = min(max(0, msg.Width), 1000), min(max(0, msg.Height), 500)
 		m.write()
+	case Stayed:
+		m.hint = "ctrl-z does nothing here: there is no shell to come back from"
+		return m, tea.ClearScreen
 	case tea.ResumeMsg, Redraw:
 		m.refresh()
 		return m, tea.ClearScreen

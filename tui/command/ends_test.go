@@ -5,9 +5,7 @@ package command_test
 import (
 	"os"
 	"strings"
-	"syscall"
 	"testing"
-	"time"
 )
 
 // TestHalfTyped: what was typed and not entered when the program is told to go is offered again, and can be entered.
@@ -45,36 +43,6 @@ func TestHalfTypedAndGone(t *testing.T) {
 	y.press("q")
 	y.until(restored)
 	y.wait()
-}
-
-// TestCtrlZ: the program goes aside at ctrl-z, with the terminal put right, and comes back with the screen.
-func TestCtrlZ(t *testing.T) {
-	x := inTerminal(t, nil, "run", "acid-and-catalyst")
-	x.until("Before you start")
-	x.press("\x1a")
-	x.until(restored)
-	// There is no shell here to stop the program, so it only waits for the sign to go on; whether it waits already cannot be
-	// seen from outside, and the sign is given until it is taken.
-	back := make(chan struct{})
-	go func() {
-		again := time.NewTicker(50 * time.Millisecond)
-		defer again.Stop()
-		for {
-			select {
-			case <-again.C:
-				_ = x.cmd.Process.Signal(syscall.SIGCONT)
-			case <-back:
-				return
-			}
-		}
-	}()
-	x.until("\x1b[?1049h")
-	close(back)
-	x.until("Before you start")
-	x.press("q")
-	if code := x.wait(); code != 0 {
-		t.Errorf("exit code %d, want 0", code)
-	}
 }
 
 // runID is the id of the one run of the home.

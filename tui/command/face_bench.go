@@ -73,9 +73,16 @@ func lightGround(hint string) bool {
 // screen runs m until it ends, the operator leaves it, or a signal asks the program to go. feed, if any, sends messages
 // meanwhile until stop is closed. Whatever happened, the terminal is as it was before.
 func (e *env) screen(m tea.Model, feed func(p *tea.Program, stop <-chan struct{})) error {
-	p := tea.NewProgram(m, tea.WithAltScreen(), tea.WithInput(e.in), tea.WithOutput(e.out), tea.WithoutSignalHandler())
 	leave, forget := onSignal()
 	defer forget()
+	var p *tea.Program
+	aside := tea.WithFilter(func(_ tea.Model, msg tea.Msg) tea.Msg {
+		if _, ok := msg.(tea.SuspendMsg); !ok {
+			return msg
+		}
+		return goAside(p, e.in, leave)
+	})
+	p = tea.NewProgram(m, tea.WithAltScreen(), tea.WithInput(e.in), tea.WithOutput(e.out), tea.WithoutSignalHandler(), aside)
 	defer redrawOnContinue(func() { p.Send(bench.Redraw{}) })()
 	over := make(chan struct{})
 	defer close(over)

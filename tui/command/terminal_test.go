@@ -52,10 +52,17 @@ func programInTerminal(t testing.TB, name string, env []string, args ...string) 
 	if err != nil {
 		t.Fatal(err)
 	}
-	x := &terminal{t: t, shown: make(chan string, 1000), home: t.TempDir()}
-	x.cmd = &exec.Cmd{Path: self, Args: append([]string{name}, args...), Stderr: &x.errs}
+	return commandInTerminal(t, &exec.Cmd{Path: self, Args: append([]string{name}, args...)}, env...)
+}
+
+// commandInTerminal starts any command.
+func commandInTerminal(t testing.TB, cmd *exec.Cmd, env ...string) *terminal {
+	t.Helper()
+	x := &terminal{t: t, cmd: cmd, shown: make(chan string, 1000), home: t.TempDir()}
+	x.cmd.Stderr = &x.errs
 	x.cmd.Env = append(os.Environ(), "TERM=xterm-256color", "XDG_DATA_HOME="+x.home, "XDG_CONFIG_HOME="+x.home, "NO_COLOR=1", "GORACE=atexit_sleep_ms=0")
 	x.cmd.Env = append(x.cmd.Env, env...)
+	var err error
 	if x.file, err = pty.StartWithSize(x.cmd, &pty.Winsize{Rows: 24, Cols: 80}); err != nil {
 		t.Fatal(err)
 	}
@@ -158,11 +165,17 @@ func atTheBench(t *testing.T) *terminal {
 	t.Helper()
 	x := inTerminal(t, nil, "run", "acid-and-catalyst")
 	x.until("read on")
+	x.begin()
+	return x
+}
+
+// begin leaves the briefing.
+func (x *terminal) begin() {
+	x.t.Helper()
 	x.press("         ") // page down to its end
 	x.until("all of this was read")
 	x.press("\r")
 	x.until("Begin with Ready")
-	return x
 }
 
 // orders are the ways to tell the program to go, whatever is typed.
