@@ -7,7 +7,6 @@ import (
 	"os"
 	"os/exec"
 	"path/filepath"
-	"strings"
 	"syscall"
 	"testing"
 	"time"
@@ -80,9 +79,8 @@ func TestCtrlZWithoutShell(t *testing.T) {
 				x.begin()
 				x.press("\x1a")
 				x.until("ctrl-z does nothing here")
-				process := x.holder()
 				x.press("\x1a")
-				if err := syscall.Kill(process, s); err != nil {
+				if err := syscall.Kill(x.process(), s); err != nil {
 					t.Fatal(err)
 				}
 				x.until(restored)
@@ -109,7 +107,20 @@ func underShell(t *testing.T) *terminal {
 // underScript starts a run from a script that is the first program of its terminal.
 func underScript(t *testing.T) *terminal {
 	t.Helper()
-	return commandInTerminal(t, &exec.Cmd{Path: "/bin/sh", Args: []string{"sh", "-c", named(t) + " run acid-and-catalyst; exit $?"}})
+	script := `sh -c 'echo $$ >"$XDG_DATA_HOME/process"; exec ` + named(t) + ` run acid-and-catalyst'; exit $?`
+	return commandInTerminal(t, &exec.Cmd{Path: "/bin/sh", Args: []string{"sh", "-c", script}})
+}
+
+// process is the program's: that of the terminal, or the one that its script has written down.
+func (x *terminal) process() (process int) {
+	x.t.Helper()
+	process = x.cmd.Process.Pid
+	if told, err := os.ReadFile(filepath.Join(x.home, "process")); err == nil {
+		if _, err := fmt.Sscan(string(told), &process); err != nil {
+			x.t.Fatal(err)
+		}
+	}
+	return process
 }
 
 // named is a path of this program that ends in its name.
@@ -126,24 +137,19 @@ func named(t *testing.T) string {
 	return path
 }
 
-// holder is the process that has the one run open, or 0.
-func (x *terminal) holder() (process int) {
-	x.t.Helper()
-	call := exec.Command(named(x.t.(*testing.T)), "resume", "--plain")
-	call.Env = x.cmd.Env
-	out, _ := call.CombinedOutput()
-	if _, after, held := strings.Cut(string(out), "another meniscus is (process "); held {
-		_, _ = fmt.Sscan(after, &process)
-	}
-	return process
-}
-
 // free waits until the run is open nowhere.
 func (x *terminal) free() {
 	x.t.Helper()
-	for end := time.Now().Add(patience); x.holder() != 0; {
+	program := named(x.t.(*testing.T))
+	for end := time.Now().Add(patience); ; {
+		call := exec.Command(program, "resume", "--plain")
+		call.Env = x.cmd.Env
+		out, err := call.CombinedOutput()
+		if err == nil {
+			return
+		}
 		if time.Now().After(end) {
-			x.t.Fatalf("the run is still open; the terminal shows %q", x.all.String())
+			x.t.Fatalf("the run is still open: %v, %s; the terminal shows %q", err, out, x.all.String())
 		}
 	}
 }
