@@ -8,8 +8,10 @@ import (
 )
 
 // Printable tells whether a rune may reach a terminal: no control, no sign that turns the direction of writing or cannot
-// be seen, nothing that stands for broken text.
-func Printable(r rune) bool { return r != unicode.ReplacementChar && !unicode.Is(unicode.C, r) }
+// be seen or breaks a line, nothing that stands for broken text.
+func Printable(r rune) bool {
+	return r != unicode.ReplacementChar && !unicode.In(r, unicode.C, unicode.Zl, unicode.Zp)
+}
 
 // Clean returns a text on one line without anything that a terminal would act on: protocols, journals, readings from
 // paper and notes come from strangers. Line ends and tabs become blanks. Every face cleans with it, or with Writer.

@@ -48,3 +48,12 @@ func TestCleanHoldsForAnyText(t *testing.T) {
 		}
 	})
 }
+
+// Signs that break a line reach no terminal.
+func TestLineBreaksAreNotPrintable(t *testing.T) {
+	for _, r := range "\u2028\u2029\u0085" {
+		if Printable(r) {
+			t.Errorf("%U is printable", r)
+		}
+	}
+}

@@ -75,6 +75,10 @@ func (e *env) run(args []string) int {
 		e.progress = e.errs
 	}
 	e.errs = tui.Writer(e.errs) // errors quote what strangers wrote
+	out := &outlet{w: e.out}
+	if !isTerminal(e.out) {
+		e.out = out
+	}
 	root := e.root()
 	root.SetArgs(args)
 	root.SetIn(e.in)
@@ -85,6 +89,9 @@ func (e *env) run(args []string) int {
 		err = noCommand(c)
 	}
 	e.sound.stop()
+	if err == nil && out.err != nil {
+		err = fmt.Errorf("not all of the output could be written: %w", out.err)
+	}
 	if err == nil {
 		return done
 	}
@@ -95,6 +102,20 @@ func (e *env) run(args []string) int {
 		return wrongCall
 	}
 	return unsound
+}
+
+// An outlet keeps the first error of a writer: whoever reads the output is to know that it is not whole.
+type outlet struct {
+	w   io.Writer
+	err error
+}
+
+func (o *outlet) Write(p []byte) (int, error) {
+	n, err := o.w.Write(p)
+	if o.err == nil {
+		o.err = err
+	}
+	return n, err
 }
 
 // root builds the command tree.

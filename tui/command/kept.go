@@ -27,8 +27,8 @@ func (s *sitting) mover() func(folder string) (from, to string, err error) {
 		return nil
 	}
 	return func(folder string) (from, to string, err error) {
-		if home, err := os.UserHomeDir(); err == nil && strings.HasPrefix(folder, "~/") {
-			folder = filepath.Join(home, folder[2:])
+		if home, err := os.UserHomeDir(); err == nil && (folder == "~" || strings.HasPrefix(folder, "~/")) {
+			folder = filepath.Join(home, folder[1:])
 		}
 		if folder, err = filepath.Abs(folder); err != nil {
 			return "", "", err

@@ -175,7 +175,7 @@ func (e *env) calculate(name, readings string, f form) error {
 	}
 	state, err := run.Fold(events)
 	if err != nil {
-		return err
+		return fmt.Errorf("%s: %w", readings, err)
 	}
 	return e.sumUp(state, f)
 }

@@ -11,7 +11,7 @@ import (
 // terminal went away. forget gives the signals back.
 func onSignal() (asked <-chan struct{}, forget func()) {
 	signals := make(chan os.Signal, 1)
-	signal.Notify(signals, os.Interrupt, syscall.SIGTERM, syscall.SIGHUP)
+	signal.Notify(signals, os.Interrupt, syscall.SIGTERM, syscall.SIGHUP, syscall.SIGQUIT, syscall.SIGABRT)
 	leave, done := make(chan struct{}), make(chan struct{})
 	go func() {
 		select {

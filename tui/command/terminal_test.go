@@ -184,6 +184,8 @@ var orders = map[string]func(*terminal){
 	"interrupt": func(x *terminal) { _ = x.cmd.Process.Signal(syscall.SIGINT) },
 	"terminate": func(x *terminal) { _ = x.cmd.Process.Signal(syscall.SIGTERM) },
 	"hang up":   func(x *terminal) { _ = x.cmd.Process.Signal(syscall.SIGHUP) },
+	"quit":      func(x *terminal) { _ = x.cmd.Process.Signal(syscall.SIGQUIT) },
+	"abort":     func(x *terminal) { _ = x.cmd.Process.Signal(syscall.SIGABRT) },
 }
 
 // told tells the program to go: the terminal is put right, the exit code is 0, and stderr has a text.

@@ -8,11 +8,12 @@ import (
 	"github.com/spf13/cobra"
 
 	"example.org/meniscus/protocol/journal"
+	"example.org/meniscus/protocol/run"
 	"example.org/meniscus/protocol/summary"
 )
 
-// leastHash is how many digits of a hash can be looked for.
-const leastHash = 8
+// leastHash is how many digits of a hash can be looked for: a summary prints as many, and fewer are forged too easily.
+const leastHash = 16
 
 // verifyCommand tells whether journals are whole and untouched.
 func (e *env) verifyCommand() *cobra.Command {
@@ -93,8 +94,21 @@ func (e *env) verify(name, hash string) bool {
 		e.remark("%v", err)
 		return false
 	}
+	if err := folds(path); err != nil {
+		e.remark("%s: whole, but no run: %v", path, err)
+		return false
+	}
 	e.line("%s: whole, %d lines, %s; hash %s%s", path, r.Lines, closed(r), summary.ShortHash(r.Hash), vouched(r))
 	return true
+}
+
+// folds tells why the lines of a journal, each in its place, make no run.
+func folds(path string) error {
+	content, err := journal.Read(path)
+	if err == nil {
+		_, err = run.Fold(content.Events)
+	}
+	return err
 }
 
 func closed(r journal.Report) string {

@@ -24,11 +24,11 @@ func visible(text string) string {
 			b.WriteRune(c)
 		case c == utf8.RuneError && n <= 1:
 			fmt.Fprintf(&b, `\x%02x`, text[i])
-		case c == '\n' || c == '\t' || c == '\r' || unicode.Is(unicode.Z, c):
+		case c == '\n' || c == '\t' || c == '\r' || unicode.Is(unicode.Zs, c):
 			b.WriteByte(' ')
 		case c < 0x100 && unicode.IsControl(c):
 			fmt.Fprintf(&b, `\x%02x`, c)
-		case unicode.Is(unicode.C, c):
+		case unicode.In(c, unicode.C, unicode.Zl, unicode.Zp):
 			fmt.Fprintf(&b, `\u%04x`, c)
 		default:
 			b.WriteRune(c)
