@@ -106,6 +106,18 @@ func TestMeasuredPureLiquidsStand(t *testing.T) {
 	}
 }
 
+// TestFoundStrengthCounts: the strength that the assay check found, copied from the bottle, counts in place of the weighings.
+// 2.10 % of 21.380 g is 0.4490 g, 0.897 % of 50.05 g (worked by hand).
+func TestFoundStrengthCounts(t *testing.T) {
+	s := reworked(t, ester, changes{"found_koh": "2.10"})
+	for id, want := range map[string]float64{"koh_in_solution": 2.10, "koh_added": 0.4490, "koh_of_oil": 0.897} {
+		r := resultOf(t, s, id)
+		if math.Abs(*r.Value-want) > 0.0005 {
+			t.Errorf("%s = %.4f, want %g", id, *r.Value, want)
+		}
+	}
+}
+
 // What the numbers carry of what stands beside them: the oil's unsaponifiable part in the yield, the rule of mixing and
 // the pure ester in the estimates of conversion.
 func TestBudgetsNameWhatIsNotWeighed(t *testing.T) {
