@@ -32,7 +32,7 @@
 //	v ID=VALUE …    one more vessel joins the run, with givens of its own; v alone: with those of the protocol
 //	d WHY           this vessel is done with: give it up
 //	z WHY           end the run
-//	w FOLDER        the journal goes on in another folder
+//	w FOLDER        the journal goes on in another folder; while all is saved, only after w yes
 //	q               leave the program; the run goes on and can be resumed
 //	?               help
 //

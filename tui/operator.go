@@ -24,6 +24,7 @@ type Operator struct {
 	keeper    timetable.Keeper // of the timetable, where the run has one
 	noTable   string           // why there is none, as it was said
 	unsaved   *run.Command     // what could not be saved, and can be tried again
+	elsewhere string           // folder in which the run may go on, if the answer is yes
 	struck    *time.Duration   // elapsed time of the last Enter, whether it did anything or not
 	held      bool             // the vessel was chosen by its letter, and no act was done on it yet
 	recent    string           // vessel of the last act, from which the hands went on to another one; "" once they were led elsewhere

@@ -2,6 +2,8 @@ package tui
 
 import (
 	"errors"
+	"os"
+	"path/filepath"
 	"strings"
 
 	"example.org/meniscus/protocol/run"
@@ -10,10 +12,10 @@ import (
 // again deals with what the journal could not take: an empty line tries it again, a dash leaves it, w takes the journal to
 // another folder first. Any other line stands in its place. done is false when the line means something else.
 func (o *Operator) again(line string) (a Answer, done bool) {
-	kept := o.unsaved
-	o.unsaved = nil
+	kept, asked := o.unsaved, o.elsewhere
+	o.unsaved, o.elsewhere = nil, ""
 	if folder, ok := elsewhere(line); ok {
-		return o.move(folder, kept), true
+		return o.mayMove(folder, asked, kept), true
 	}
 	if kept == nil {
 		return Answer{}, false
@@ -41,8 +43,9 @@ func elsewhere(line string) (folder string, ok bool) {
 	return strings.TrimSpace(Clean(folder)), ok
 }
 
-// move takes the journal to another folder, says so in the record, and saves what could not be saved before.
-func (o *Operator) move(folder string, kept *run.Command) Answer {
+// mayMove moves at once where the disk took something no more. On a sound one it asks first: w and a stray word is soon typed,
+// and a bare Enter soon follows, so the yes is a word. asked is the folder that was asked about, if any.
+func (o *Operator) mayMove(folder, asked string, kept *run.Command) Answer {
 	o.unsaved = kept
 	if o.MoveTo == nil {
 		return Answer{Refused: "This run keeps no journal that could go on elsewhere."}
@@ -50,6 +53,30 @@ func (o *Operator) move(folder string, kept *run.Command) Answer {
 	if folder == "" {
 		return Answer{Refused: "Say in which folder: w, then its path."}
 	}
+	to, err := whole(folder)
+	switch {
+	case err != nil:
+		return Answer{Refused: "The journal stays where it is: " + err.Error()}
+	case kept != nil:
+		return o.move(to, kept)
+	case folder == "yes" && asked != "":
+		return o.move(asked, nil)
+	}
+	o.elsewhere = to
+	return Answer{Refused: "The run is saved where it is, and nothing is wrong there. To go on in the folder " + to + " all the same: w yes"}
+}
+
+// whole is the full path of a folder; ~ is the home folder.
+func whole(folder string) (string, error) {
+	if folder == "~" || strings.HasPrefix(folder, "~/") {
+		home, err := os.UserHomeDir()
+		return filepath.Join(home, folder[1:]), err
+	}
+	return filepath.Abs(folder)
+}
+
+// move takes the journal to another folder, says so in the record, and saves what could not be saved before.
+func (o *Operator) move(folder string, kept *run.Command) Answer {
 	from, to, err := o.MoveTo(folder)
 	if err != nil {
 		return Answer{Refused: "The journal stays where it is: " + err.Error()}

@@ -2,6 +2,8 @@ package tui_test
 
 import (
 	"errors"
+	"os"
+	"path/filepath"
 	"strings"
 	"testing"
 
@@ -147,5 +149,41 @@ func TestNoAfterNotSaved(t *testing.T) {
 	}
 	if a := o.Enter("q", 0); !a.Leave {
 		t.Errorf("%+v", a)
+	}
+}
+
+// On a sound disk w and a folder asks first, with the whole path, and only a word says yes.
+func TestElsewhereIsAskedFirst(t *testing.T) {
+	o, m := unsaved(t)
+	m.fails = nil
+	o.Enter("-", 0)
+	home := t.TempDir()
+	t.Setenv("HOME", home)
+	var moved []string
+	o.MoveTo = func(folder string) (string, string, error) {
+		moved = append(moved, folder)
+		return "/old/r.journal", folder + "/r.journal", nil
+	}
+	here, err := os.Getwd()
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, no := range []string{"", "-", "n it went on", "w"} {
+		if a := o.Enter("w stray", 0); !strings.Contains(a.Refused, "the folder "+filepath.Join(here, "stray")+" all the same: w yes") {
+			t.Errorf("w stray: %+v", a)
+		}
+		if o.Enter(no, 0); o.Enter("w yes", 0).Refused == "" || len(moved) > 0 {
+			t.Errorf("moved to %q after %q", moved, no)
+		}
+		o.Enter("-", 0)
+	}
+	for _, folder := range []string{"~", "~/runs"} {
+		o.Enter("w "+folder, 0)
+		if a := o.Enter("w yes", 0); a.Refused != "" {
+			t.Errorf("w %s and yes: %+v", folder, a)
+		}
+	}
+	if want := home + "|" + filepath.Join(home, "runs"); strings.Join(moved, "|") != want {
+		t.Errorf("moved to %q, want %q", moved, want)
 	}
 }

@@ -4,7 +4,6 @@ import (
 	"errors"
 	"fmt"
 	"io/fs"
-	"os"
 	"path/filepath"
 	"strings"
 	"time"
@@ -27,12 +26,6 @@ func (s *sitting) mover() func(folder string) (from, to string, err error) {
 		return nil
 	}
 	return func(folder string) (from, to string, err error) {
-		if home, err := os.UserHomeDir(); err == nil && (folder == "~" || strings.HasPrefix(folder, "~/")) {
-			folder = filepath.Join(home, folder[1:])
-		}
-		if folder, err = filepath.Abs(folder); err != nil {
-			return "", "", err
-		}
 		if from, err = filepath.Abs(s.journal.Path()); err != nil {
 			return "", "", err
 		}
