@@ -102,7 +102,8 @@ func parted(text string) (value, why string) {
 }
 
 // moment reads a time that has passed, and returns it as elapsed time: 10:42 or 10:42:30 by the clock of the place, the
-// last time that it showed so while the run went on; -5 is five minutes ago.
+// last time that it showed so while the run went on; -5 is five minutes ago. Where that clock was set to another offset from
+// UTC, as when summer begins, the offset that held at the time counts, or else the only one that falls within the run.
 func (o *Operator) moment(text string) (time.Duration, bool) {
 	now := o.Engine.Now()
 	if ago, ok := strings.CutPrefix(text, "-"); ok {
@@ -123,10 +124,48 @@ func (o *Operator) moment(text string) (time.Duration, bool) {
 	if end := o.Engine.State.Ended; end != nil {
 		now = end.At
 	}
-	here := now.At.In(run.Place(o.Engine.State.Here))
+	zones := o.zones()
+	found := lastShown(clock, now, zones[0].zone)
+	for i, z := range zones {
+		at := lastShown(clock, now, z.zone)
+		if at >= z.from && (i == 0 || at < zones[i-1].from) {
+			return at, true
+		}
+		if found < 0 && at >= 0 {
+			found = at
+		}
+	}
+	return found, true
+}
+
+// A zoneFrom is an offset from UTC that the place's clock had, and since when.
+type zoneFrom struct {
+	zone string
+	from time.Duration
+}
+
+// zones are the offsets from UTC that the place's clock had during the run, the newest first.
+func (o *Operator) zones() []zoneFrom {
+	s := o.Engine.State
+	out := []zoneFrom{{zone: s.Zone}}
+	for _, b := range s.Breaks {
+		if f, ok := b.What.(run.ZoneChanged); ok {
+			out = append(out, zoneFrom{f.Zone, b.At.Elapsed})
+		}
+	}
+	if out[len(out)-1].zone != s.Here { // it changed while nobody was at the run
+		out = append(out, zoneFrom{s.Here, s.Returned})
+	}
+	slices.Reverse(out)
+	return out
+}
+
+// lastShown is the elapsed time at which a clock of a zone showed a time last.
+func lastShown(clock time.Time, now run.Moment, zone string) time.Duration {
+	here := now.At.In(run.Place(zone))
 	at := time.Date(here.Year(), here.Month(), here.Day(), clock.Hour(), clock.Minute(), clock.Second(), 0, here.Location())
 	if at.After(here) {
 		at = at.AddDate(0, 0, -1)
 	}
-	return now.Elapsed - here.Sub(at), true
+	return now.Elapsed - here.Sub(at)
 }
