@@ -136,7 +136,7 @@ func (e *env) goOn(path string) (*sitting, error) {
 func (e *env) takeUp(w *journal.Writer, content *journal.Content) (*sitting, error) {
 	state, err := run.Fold(content.Events)
 	if err != nil {
-		return nil, err
+		return nil, fmt.Errorf("%s: %w", w.Path(), err)
 	}
 	clock, fact := run.GoOn(machine{}, state)
 	s := &sitting{engine: run.NewEngine(state, w, clock), journal: w, id: state.ID}

@@ -37,6 +37,13 @@ func TestWholeButNoRun(t *testing.T) {
 	if want := path + ": whole, but no run: "; !strings.HasPrefix(errs.String(), want) {
 		t.Errorf("stderr is %q, want %q", errs.String(), want)
 	}
+	for _, name := range []string{"resume", "summary", "compare"} {
+		errs.Reset()
+		code := command.Run([]string{name, path}, strings.NewReader(""), &out, &errs)
+		if code != 1 || !strings.Contains(errs.String(), "meniscus: "+path+": ") {
+			t.Errorf("%s: exit code %d, and the file is not named: %q", name, code, errs.String())
+		}
+	}
 }
 
 // full is an output that takes nothing.
