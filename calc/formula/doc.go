@@ -16,12 +16,13 @@
 // unit are givens of the protocol. There are no loops, no assignments, no input or output; length and depth are bounded
 // (MaxLength, MaxDepth), so a formula from a stranger can do nothing but fail.
 //
-// A parameter of a function may ask for a row of a table; the row is written bare, density(ethanol, room), unless a name
-// of the protocol holds the text. A temperature and an interval in K never stand for one another as an argument or in a
-// comparison. across(x, condition) looks at every vessel of a run and needs a VesselNames and a VesselValues.
+// A parameter of a function may ask for a row of a table; the row is written bare, density(ethanol, room), unless a
+// name of the protocol holds the text. A temperature and an interval in K never stand for one another as an argument or
+// in a comparison. across(x, condition) looks at every vessel of a run and needs a VesselNames and a VesselValues.
 //
 // mean and sd look at the scatter of their list, by the rule of quantity.Observe; sum does not, since its values may
-// differ by design. A list that across made, and what arithmetic makes of it, is one of replicates, any other of repeats.
+// differ by design. A list that across made, and what arithmetic makes of it, is one of replicates, any other of
+// repeats.
 //
 // A formula goes through three gates: Parse (is it well formed), Check (does every name exist, do the kinds and units
 // fit; done when the protocol is loaded, so a run never meets a unit error), Eval (what is its value for these

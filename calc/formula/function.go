@@ -30,14 +30,14 @@ type Function struct {
 
 	// TypeOf overrides the result type {Number, Unit} where it depends on the arguments.
 	TypeOf func(args []Type) (Type, error)
-	// Call computes the value. Arguments fit Params: kinds and units are right, Number arguments may be lists only where
-	// Elementwise is false and Kind says so. Optional arguments that are left out are missing at the end.
+	// Call computes the value. Arguments fit Params: kinds and units are right, Number arguments may be lists only
+	// where Elementwise is false and Kind says so. Optional arguments that are left out are missing at the end.
 	Call func(args []Value) (Value, error)
 	// Work and Finish, where there are both, make up Call for functions that share their hardest step.
 	Work   *Work
 	Finish func(done any, args []Value) (Value, error)
-	// Plain, where there is one, is the value of Call alone: of the numbers in its only list, or of its arguments, which are
-	// numbers all. No number is no value.
+	// Plain, where there is one, is the value of Call alone: of the numbers in its only list, or of its arguments,
+	// which are numbers all. No number is no value.
 	Plain func(x []float64) float64
 	// Elementwise makes a list given for a Number parameter yield a list: the call is made once for each element.
 	Elementwise bool
@@ -49,8 +49,8 @@ type Work struct {
 	Name string
 	Args int
 	Do   func(args []Value) any
-	// Again, where there is one, is Do for values that lie near those of the first time, of which first came; it need not
-	// tell uncertainties.
+	// Again, where there is one, is Do for values that lie near those of the first time, of which first came; it need
+	// not tell uncertainties.
 	Again func(args []Value, first any) any
 }
 

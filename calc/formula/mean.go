@@ -6,7 +6,8 @@ import (
 	"example.org/meniscus/calc/quantity"
 )
 
-// mean returns the mean of a list with the larger of the two uncertainties and the degrees of freedom of their parts, by the rule of quantity.Observe.
+// mean returns the mean of a list with the larger of the two uncertainties and the degrees of freedom of their parts,
+// by the rule of quantity.Observe.
 func mean(args []Value) (Value, error) {
 	x := args[0].List
 	if len(x) == 0 {
@@ -26,8 +27,8 @@ func mean(args []Value) (Value, error) {
 	return named("mean", out[0], nil)
 }
 
-// scatterName names the source that the scatter of a list makes: replicates across vessels, repeats otherwise, then what
-// was read as far as it is known, then the readings' digest.
+// scatterName names the source that the scatter of a list makes: replicates across vessels, repeats otherwise, then
+// what was read as far as it is known, then the readings' digest.
 func scatterName(v Value) string {
 	prefix, what := quantity.Repeats, quantity.SeriesOf(v.List)
 	if v.Across != "" {

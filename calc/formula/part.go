@@ -11,9 +11,9 @@ func (f *Formula) Conditions() []*Formula {
 	return []*Formula{f}
 }
 
-// Split takes f apart at the operator that binds it weakest, or at the function that it calls: its sign or name, and its
-// operands as formulas of their own. It returns "" for what has no parts to be told: a name, a number, if, across. f must
-// have passed Check.
+// Split takes f apart at the operator that binds it weakest, or at the function that it calls: its sign or name, and
+// its operands as formulas of their own. It returns "" for what has no parts to be told: a name, a number, if, across.
+// f must have passed Check.
 func (f *Formula) Split() (sign string, parts []*Formula) {
 	var nodes []node
 	switch n := f.plan.(type) {

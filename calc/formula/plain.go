@@ -6,8 +6,9 @@ import (
 	"example.org/meniscus/calc/quantity"
 )
 
-// A compiled is a part of a formula as a sheet works it out. By its kind it yields a number (a truth is 1 or 0), a list, a series,
-// which is a list with times, or a text. NaN and nil stand for no value. A list is good until the part is asked again.
+// A compiled is a part of a formula as a sheet works it out. By its kind it yields a number (a truth is 1 or 0), a
+// list, a series, which is a list with times, or a text. NaN and nil stand for no value. A list is good until the part
+// is asked again.
 type compiled struct {
 	kind   Kind
 	unit   quantity.Unit

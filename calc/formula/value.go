@@ -72,8 +72,8 @@ type VesselValues interface {
 	Vessels() []Values
 }
 
-// A Witness is a VesselValues that is told which vessel, counted from 0, across leaves out because something was not taken
-// there or has no value; not of those for which its condition does not hold.
+// A Witness is a VesselValues that is told which vessel, counted from 0, across leaves out because something was not
+// taken there or has no value; not of those for which its condition does not hold.
 type Witness interface {
 	VesselValues
 	LeftOut(vessel int, why error)

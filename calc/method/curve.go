@@ -116,8 +116,8 @@ func (l line) by(x []float64) (slope, intercept []float64) {
 }
 
 // decay fits ln d = intercept + slope·t to differences of temperature d in K, which must be more than zero, at times in
-// minutes. The slope is in 1/min; the intercept is ln(d/K) at time zero. The scatter is that of d about the curve, in K,
-// and taken as the same for all readings. name is that of the fit and its readings.
+// minutes. The slope is in 1/min; the intercept is ln(d/K) at time zero. The scatter is that of d about the curve, in
+// K, and taken as the same for all readings. name is that of the fit and its readings.
 func (c *chain) decay(name string, t []float64, d []quantity.Quantity) (slope, intercept quantity.Quantity) {
 	if c.err != nil {
 		return slope, intercept

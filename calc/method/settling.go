@@ -132,8 +132,8 @@ const (
 	leastSpan     = 1.5 // time constants that they must span
 )
 
-// settle fits the arguments interface and since. With a time constant of a fit to nearly the same readings, other than 0, it
-// begins there, and tells values alone.
+// settle fits the arguments interface and since. With a time constant of a fit to nearly the same readings, other than
+// 0, it begins there, and tells values alone.
 func (c *chain) settle(a arguments, near float64) settlement {
 	series, down := c.curve(a, 0, "interface"), c.minutes(a, 1, "since")
 	if c.err != nil {

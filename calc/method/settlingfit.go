@@ -98,9 +98,9 @@ func (p profileAt) sound(span float64) error {
 	return nil
 }
 
-// refitSettling fits readings that lie near those for which the best τ is near, in a tenth of the steps: it looks for the
-// slope's change of sign there, and closes in by false position (the Illinois rule). found is false where there is none, or
-// where the curve is no settling: fitSettling then says what is wrong.
+// refitSettling fits readings that lie near those for which the best τ is near, in a tenth of the steps: it looks for
+// the slope's change of sign there, and closes in by false position (the Illinois rule). found is false where there is
+// none, or where the curve is no settling: fitSettling then says what is wrong.
 func refitSettling(t, v []float64, near float64) (p profileAt, found bool) {
 	buffer := make([]float64, 3*len(t))
 	s := buffer[:len(t)]

@@ -86,8 +86,8 @@ func isSkew(y []float64, mean, u float64) bool {
 // covered returns how many of n values lie between the ends of an interval, its upper one counted.
 func covered(n int) int { return min(int(coverage*float64(n)+0.5), n-1) }
 
-// orderTails puts as many of the least and of the greatest values in order, at either end of y, as an interval may begin or
-// end with; no more is asked of the others than to lie between them.
+// orderTails puts as many of the least and of the greatest values in order, at either end of y, as an interval may
+// begin or end with; no more is asked of the others than to lie between them.
 func orderTails(y []float64) {
 	k := len(y) - covered(len(y))
 	if 2*k >= len(y) {
@@ -201,12 +201,12 @@ func (o Outcome) Judge(q quantity.Quantity) (j Judgement, tolerance float64) {
 
 func (o Outcome) manyFailed() bool { return float64(o.Failed) > mostFailed*float64(o.Trials) }
 
-// mostOff is how far an end of the interval, or the mean, may lie from the chain rule's before a reader would act on it, as a
-// share of the expanded uncertainty: what an interval is rounded to.
+// mostOff is how far an end of the interval, or the mean, may lie from the chain rule's before a reader would act on
+// it, as a share of the expanded uncertainty: what an interval is rounded to.
 const mostOff = 0.1
 
-// Matters tells whether a reader would act on what the trials say: an end of the interval is off by more than a tenth of the
-// expanded uncertainty, or the mean is, beyond what the number of trials leaves open.
+// Matters tells whether a reader would act on what the trials say: an end of the interval is off by more than a tenth
+// of the expanded uncertainty, or the mean is, beyond what the number of trials leaves open.
 func (o Outcome) Matters(q quantity.Quantity) bool {
 	expanded, _ := q.Expanded()
 	off := func(x, from, u float64) bool { return math.Abs(x-from)-3*u > mostOff*expanded }

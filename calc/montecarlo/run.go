@@ -36,8 +36,8 @@ func (o Options) Check() error {
 	return nil
 }
 
-// A Model works out the outputs of one trial from the deviates of the sources, in their order. An output without a value
-// in this trial is NaN. One Model serves one core, so it may keep what it needs from trial to trial.
+// A Model works out the outputs of one trial from the deviates of the sources, in their order. An output without a
+// value in this trial is NaN. One Model serves one core, so it may keep what it needs from trial to trial.
 type Model func(deviates, out []float64)
 
 // Run makes the trials and returns, for each output, its value in each trial. newModel is called once for each core.
