@@ -7,8 +7,8 @@ import (
 	"unicode/utf8"
 )
 
-// Printable tells whether a rune may reach a terminal: no control, no sign that turns the direction of writing or cannot
-// be seen or breaks a line, nothing that stands for broken text.
+// Printable tells whether a rune may reach a terminal: no control, no sign that turns the direction of writing or
+// cannot be seen or breaks a line, nothing that stands for broken text.
 func Printable(r rune) bool {
 	return r != unicode.ReplacementChar && !unicode.In(r, unicode.C, unicode.Zl, unicode.Zp)
 }
@@ -27,12 +27,12 @@ func Clean(text string) string {
 	}, text)
 }
 
-// Line returns a line as it was typed: its ends cut off, tabs as blanks. Signs that cannot be seen stay, so that they can be
-// refused: without them a number may be another one.
+// Line returns a line as it was typed: its ends cut off, tabs as blanks. Signs that cannot be seen stay, so that they
+// can be refused: without them a number may be another one.
 func Line(text string) string { return strings.TrimSpace(strings.ReplaceAll(text, "\t", " ")) }
 
-// Writer returns a writer that passes on lines of text without anything that a terminal would act on. Line ends and tabs
-// stay.
+// Writer returns a writer that passes on lines of text without anything that a terminal would act on. Line ends and
+// tabs stay.
 func Writer(w io.Writer) io.Writer { return &cleaner{w: w} }
 
 type cleaner struct {

@@ -102,8 +102,9 @@ func parted(text string) (value, why string) {
 }
 
 // moment reads a time that has passed, and returns it as elapsed time: 10:42 or 10:42:30 by the clock of the place, the
-// last time that it showed so while the run went on; -5 is five minutes ago. Where that clock was set to another offset from
-// UTC, as when summer begins, the offset that held at the time counts, or else the only one that falls within the run.
+// last time that it showed so while the run went on; -5 is five minutes ago. Where that clock was set to another offset
+// from UTC, as when summer begins, the offset that held at the time counts, or else the only one that falls within the
+// run.
 func (o *Operator) moment(text string) (time.Duration, bool) {
 	now := o.Engine.Now()
 	if ago, ok := strings.CutPrefix(text, "-"); ok {

@@ -9,8 +9,8 @@ import (
 	"example.org/meniscus/protocol/run"
 )
 
-// again deals with what the journal could not take: an empty line tries it again, a dash leaves it, w takes the journal to
-// another folder first. Any other line stands in its place. done is false when the line means something else.
+// again deals with what the journal could not take: an empty line tries it again, a dash leaves it, w takes the journal
+// to another folder first. Any other line stands in its place. done is false when the line means something else.
 func (o *Operator) again(line string) (a Answer, done bool) {
 	kept, asked := o.unsaved, o.elsewhere
 	o.unsaved, o.elsewhere = nil, ""
@@ -43,8 +43,8 @@ func elsewhere(line string) (folder string, ok bool) {
 	return strings.TrimSpace(Clean(folder)), ok
 }
 
-// mayMove moves at once where the disk took something no more. On a sound one it asks first: w and a stray word is soon typed,
-// and a bare Enter soon follows, so the yes is a word. asked is the folder that was asked about, if any.
+// mayMove moves at once where the disk took something no more. On a sound one it asks first: w and a stray word is soon
+// typed, and a bare Enter soon follows, so the yes is a word. asked is the folder that was asked about, if any.
 func (o *Operator) mayMove(folder, asked string, kept *run.Command) Answer {
 	o.unsaved = kept
 	if o.MoveTo == nil {

@@ -121,9 +121,8 @@ func noTemperature(args []Type) (Type, error) {
 	return sameUnit(args)
 }
 
-// least returns the value that is first in order; sign is -1 for the least and 1 for the greatest. Of equals the first
-// counts. least returns the least value, the greatest when sign is 1. Of values alike it is the last that counts as the
-// least and the first as the greatest, lest a range of them be the difference of one value and itself.
+// least returns the least value, the greatest when sign is 1. Of values alike it is the last that counts as the least
+// and the first as the greatest, lest a range of them be the difference of one value and itself.
 func least(sign float64) func([]quantity.Quantity) (quantity.Quantity, error) {
 	return func(x []quantity.Quantity) (quantity.Quantity, error) {
 		best := x[0]

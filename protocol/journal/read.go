@@ -33,8 +33,8 @@ type End struct {
 	last link
 }
 
-// Read reads a journal. A *DamageError comes with the content before the damage; a *NewerError comes alone. Reading asks
-// for no lock and writes nothing, so it works on a run that is held, and on a read-only disk.
+// Read reads a journal. A *DamageError comes with the content before the damage; a *NewerError comes alone. Reading
+// asks for no lock and writes nothing, so it works on a run that is held, and on a read-only disk.
 func Read(path string) (*Content, error) {
 	f, err := regular.OpenOwn(path, os.O_RDONLY)
 	if err != nil {
@@ -57,8 +57,8 @@ func readFrom(r io.Reader, name string) (*Content, error) {
 	return &Content{events, end}, err
 }
 
-// Scan reads a journal event by event and keeps none of them, so that its memory does not grow with the journal. An error
-// of each ends it.
+// Scan reads a journal event by event and keeps none of them, so that its memory does not grow with the journal. An
+// error of each ends it.
 func Scan(path string, each func(run.Event) error) (End, error) {
 	f, err := regular.OpenOwn(path, os.O_RDONLY)
 	if err != nil {

@@ -19,12 +19,12 @@ type Report struct {
 	Printed int
 }
 
-// Verify holds every line of a journal against the chain, in memory that does not grow with it. printed is the beginning
-// of a chain value to look for, in lower-case hex; "" for none. Damage is a *DamageError whose Kind and message come from
-// a look at the lines behind it.
+// Verify holds every line of a journal against the chain, in memory that does not grow with it. printed is the
+// beginning of a chain value to look for, in lower-case hex; "" for none. Damage is a *DamageError whose Kind and
+// message come from a look at the lines behind it.
 //
-// The chain tells that nothing before its end was changed since it was written. It does not tell that lines are missing at
-// the end, nor that somebody wrote the whole chain anew: for that a chain value is needed that was printed before.
+// The chain tells that nothing before its end was changed since it was written. It does not tell that lines are missing
+// at the end, nor that somebody wrote the whole chain anew: for that a chain value is needed that was printed before.
 func Verify(path, printed string) (Report, error) {
 	f, err := regular.OpenOwn(path, os.O_RDONLY)
 	if err != nil {

@@ -8,9 +8,9 @@ import (
 	"example.org/meniscus/protocol/regular"
 )
 
-// A word beside a journal says where its run went on. It is a link that leads there, since a disk that is full still takes a
-// short link, and where links cannot be made, a file that says so. Neither is ever followed, and whatever has the word's
-// name already stays.
+// A word beside a journal says where its run went on. It is a link that leads there, since a disk that is full still
+// takes a short link, and where links cannot be made, a file that says so. Neither is ever followed, and whatever has
+// the word's name already stays.
 func wordOf(path string) string { return path + ".moved" }
 
 // wordLead is how a word that is a file begins.
@@ -35,8 +35,8 @@ func (onDisk) leaveWord(path, to string) {
 	}
 }
 
-// MovedTo returns where the journal at path was moved by MoveTo, "" if it was not, or was taken up again since. Only the
-// chain proves it: Verify of the journal there finds the last line of this one.
+// MovedTo returns where the journal at path was moved by MoveTo, "" if it was not, or was taken up again since. Only
+// the chain proves it: Verify of the journal there finds the last line of this one.
 func MovedTo(path string) string {
 	if to, err := os.Readlink(wordOf(path)); err == nil {
 		return to

@@ -22,8 +22,8 @@ type Writer struct {
 	last   link
 }
 
-// Create begins a journal with its first event; the folder is made if it is not there, and the file must not be. After an
-// error no journal is left behind.
+// Create begins a journal with its first event; the folder is made if it is not there, and the file must not be. After
+// an error no journal is left behind.
 func Create(path string, first run.Event) (*Writer, error) { return create(onDisk{}, path, first) }
 
 func create(d disk, path string, first run.Event) (*Writer, error) {
@@ -150,9 +150,9 @@ func (w *Writer) takeUp() (*Content, error) {
 	return c, nil
 }
 
-// Append writes the events of one act and returns when all of them are on disk. After an error, a *SaveError where the disk
-// is to blame, none of them counts, and they may be appended again. They belong together: after a crash either all of them
-// are there or none counts.
+// Append writes the events of one act and returns when all of them are on disk. After an error, a *SaveError where the
+// disk is to blame, none of them counts, and they may be appended again. They belong together: after a crash either all
+// of them are there or none counts.
 func (w *Writer) Append(events ...run.Event) error {
 	lines, after, err := w.lines(events)
 	if err != nil || len(lines) == 0 {
@@ -222,9 +222,9 @@ func (w *Writer) put(lines []byte) error {
 	return err
 }
 
-// MoveTo copies what is confirmed to a new journal at path and goes on there, for when the disk of this one fails. The old
-// file stays as far as it came, and word is left beside it, which tells MovedTo where it went. After an error the writer is
-// where it was.
+// MoveTo copies what is confirmed to a new journal at path and goes on there, for when the disk of this one fails. The
+// old file stays as far as it came, and word is left beside it, which tells MovedTo where it went. After an error the
+// writer is where it was.
 func (w *Writer) MoveTo(path string) error {
 	to, err := begin(w.disk, path)
 	if err != nil {
@@ -265,8 +265,8 @@ func (w *Writer) Path() string { return w.path }
 // Hash returns the chain value of the last line.
 func (w *Writer) Hash() string { return string(w.last[:]) }
 
-// Discard removes the journal of a run in which nothing was done, and lets go of it. A file that is not the one that was
-// written stays.
+// Discard removes the journal of a run in which nothing was done, and lets go of it. A file that is not the one that
+// was written stays.
 func (w *Writer) Discard() error {
 	if _, err := w.file.standing(); err != nil {
 		return w.Close()

@@ -195,8 +195,8 @@ func (r *reader) portion(w row, p *protocol.Reading) (int, bool) {
 	return own, true
 }
 
-// inOrder puts the readings in order of time; the points of a series must be so in the file. What stands before the first
-// time was read at the begin.
+// inOrder puts the readings in order of time; the points of a series must be so in the file. What stands before the
+// first time was read at the begin.
 func (r *reader) inOrder() {
 	last := map[slot]time.Time{}
 	for i := range r.placed {

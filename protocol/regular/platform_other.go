@@ -26,7 +26,8 @@ func namesOf(f *os.File) (uint64, error) {
 	return 1, nil
 }
 
-// Lock takes the lock of the file itself, for as long as it is open; false when another program has it. Nothing is written.
+// Lock takes the lock of the file itself, for as long as it is open; false when another program has it. Nothing is
+// written.
 func Lock(f *os.File) (bool, error) {
 	err := syscall.Flock(int(f.Fd()), syscall.LOCK_EX|syscall.LOCK_NB)
 	if errors.Is(err, syscall.EWOULDBLOCK) {

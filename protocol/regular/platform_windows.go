@@ -20,8 +20,8 @@ func namesOf(f *os.File) (uint64, error) {
 	return uint64(info.NumberOfLinks), err
 }
 
-// Lock takes the lock of the file itself, for as long as it is open; false when another program has it. Nothing is written.
-// A lock keeps others from reading what it covers, so it covers one byte far behind the end.
+// Lock takes the lock of the file itself, for as long as it is open; false when another program has it. Nothing is
+// written. A lock keeps others from reading what it covers, so it covers one byte far behind the end.
 func Lock(f *os.File) (bool, error) {
 	behind := &windows.Overlapped{OffsetHigh: 1 << 30}
 	err := windows.LockFileEx(windows.Handle(f.Fd()), windows.LOCKFILE_EXCLUSIVE_LOCK|windows.LOCKFILE_FAIL_IMMEDIATELY, 0, 1, 0, behind)

@@ -1,5 +1,5 @@
-// Package regular opens files that somebody else may have put where they lie. What is no regular file is refused before it
-// is opened and never waited for: a named pipe without a writer holds up whoever reads it, and a device has no end.
+// Package regular opens files that somebody else may have put where they lie. What is no regular file is refused before
+// it is opened and never waited for: a named pipe without a writer holds up whoever reads it, and a device has no end.
 package regular
 
 import (
@@ -24,8 +24,8 @@ func Read(path string) ([]byte, error) {
 	return io.ReadAll(f)
 }
 
-// OpenOwn opens a file that the program itself keeps. No link is followed, and the file has no second name: what is written
-// there lands in no file of somebody else's choice.
+// OpenOwn opens a file that the program itself keeps. No link is followed, and the file has no second name: what is
+// written there lands in no file of somebody else's choice.
 func OpenOwn(path string, flag int) (*os.File, error) {
 	f, err := open(path, os.Lstat, flag|noFollow|noWait)
 	if err != nil {

@@ -46,9 +46,9 @@ type target struct {
 	inner []weight
 }
 
-// Trials repeats every result that is not exact by sampling (JCGM 101:2008) and sets the outcome beside it. out must be the
-// summary of s. Readings and givens are sampled and the formulas evaluated anew, so curvature shows; what a table, a fit
-// or an observed scatter adds inside a calculation enters by its derivative.
+// Trials repeats every result that is not exact by sampling (JCGM 101:2008) and sets the outcome beside it. out must be
+// the summary of s. Readings and givens are sampled and the formulas evaluated anew, so curvature shows; what a table,
+// a fit or an observed scatter adds inside a calculation enters by its derivative.
 func (out *Summary) Trials(s *run.State, o montecarlo.Options) error {
 	if err := o.Check(); err != nil {
 		return err

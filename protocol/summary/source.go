@@ -153,7 +153,8 @@ var mends = map[string]string{
 	"graduation": "take one of a better class",
 }
 
-// A volume that is read off glass gets no better by reading it again, nor by a difference: every mark has its own error.
+// A volume that is read off glass gets no better by reading it again, nor by a difference: every mark has its own
+// error.
 var mendsOfVolume = map[string]string{
 	"step":       "take a narrower vessel with finer marks, or weigh instead",
 	"tolerance":  "take a smaller or a better one, or weigh instead",

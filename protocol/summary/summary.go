@@ -203,8 +203,8 @@ type Cause struct {
 	Share float64 `json:"share"`
 }
 
-// The verdicts of a check. Undecided: a limit lies inside the expanded uncertainty, so that the value may as well be on its
-// other side. CannotTell: there is no value, or no limit.
+// The verdicts of a check. Undecided: a limit lies inside the expanded uncertainty, so that the value may as well be on
+// its other side. CannotTell: there is no value, or no limit.
 const (
 	Inside     = "inside"
 	Outside    = "outside"
@@ -283,8 +283,8 @@ type Restart struct {
 	Elapsed time.Duration `json:"-"`
 }
 
-// Break tells that time did not go its ordinary way while the program ran: the machine slept, the program stood still, the
-// wall clock was set, or the place's offset from UTC changed. Say tells it in a sentence.
+// Break tells that time did not go its ordinary way while the program ran: the machine slept, the program stood still,
+// the wall clock was set, or the place's offset from UTC changed. Say tells it in a sentence.
 type Break struct {
 	Kind string  `json:"kind"` // slept, stopped, clock set, zone changed
 	At   string  `json:"at"`   // when it was noticed

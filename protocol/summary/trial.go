@@ -22,8 +22,8 @@ type input struct {
 	weights [][]weight // of the number, or of each element of the list
 }
 
-// A trial holds the names of every vessel of a run on sheets, and the deviates that they share: as drawn, and as they shift
-// the inputs. It serves one core.
+// A trial holds the names of every vessel of a run on sheets, and the deviates that they share: as drawn, and as they
+// shift the inputs. It serves one core.
 type trial struct {
 	number   int
 	drawn    []float64
@@ -126,8 +126,8 @@ func (in *inputs) trial() *trial {
 	return t
 }
 
-// shareGivens lets the whole run see the first vessel's givens and amounts; the loader lets it ask only for those that are
-// alike in all vessels.
+// shareGivens lets the whole run see the first vessel's givens and amounts; the loader lets it ask only for those that
+// are alike in all vessels.
 func shareGivens(p *protocol.Protocol, whole, first *formula.Sheet) {
 	for _, g := range p.Givens {
 		whole.Share(g.ID, first)

@@ -62,8 +62,8 @@ func (b *bell) look(views []run.View, now time.Duration) int {
 	return due
 }
 
-// attend takes what a vessel wants as known: the operator's own act brought it about, or it stood so at the beginning. Only
-// what a reading has just reached is rung for all the same: its figure may be typed without a look at the screen.
+// attend takes what a vessel wants as known: the operator's own act brought it about, or it stood so at the beginning.
+// Only what a reading has just reached is rung for all the same: its figure may be typed without a look at the screen.
 func (b *bell) attend(v run.View) {
 	cause, strokes := causeOf(v)
 	if strokes == 0 {

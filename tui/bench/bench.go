@@ -75,8 +75,8 @@ func drawBench(f *frame, w, h int, l look) string {
 	return c.finish()
 }
 
-// drawHeader writes the protocol's title and, at the right, the run's clock and what is out of the ordinary. The title makes
-// room for these: down to its first part, and then as a whole. That the bell is muted makes room for who calls.
+// drawHeader writes the protocol's title and, at the right, the run's clock and what is out of the ordinary. The title
+// makes room for these: down to its first part, and then as a whole. That the bell is muted makes room for who calls.
 func drawHeader(a area, f *frame) {
 	x := a.w - 1
 	usual := a.w - 4 - len("run ") - a.width(run.Hms(f.elapsed))
@@ -115,8 +115,8 @@ func (f *frame) chips() []string {
 	return chips
 }
 
-// talkRows is how high the part below the bench is: as the screen allows, and more where what is asked or told is long, above
-// all an open question.
+// talkRows is how high the part below the bench is: as the screen allows, and more where what is asked or told is long,
+// above all an open question.
 func talkRows(a area, f *frame) int {
 	least := 4
 	switch {
@@ -256,8 +256,8 @@ func drawEntry(a area, f *frame) {
 	a.put(x, 0, tui.Ink, echo)
 }
 
-// entry splits the typed line into the words before it, the fullest first; what follows; and what it will be taken for: the
-// value with its unit, or the unit alone while there is no value yet.
+// entry splits the typed line into the words before it, the fullest first; what follows; and what it will be taken for:
+// the value with its unit, or the unit alone while there is no value yet.
 func (f *frame) entry() (asks []string, body, echo string) {
 	letter := []rune(f.line)[0]
 	if o, ok := f.keys.Opener(letter); ok {

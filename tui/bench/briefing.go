@@ -235,7 +235,8 @@ func (m *Model) openBriefing() page {
 	return p
 }
 
-// saysWhy takes a rune into the line that says why a run is begun with what does not fit; it tells whether the rune was for that.
+// saysWhy takes a rune into the line that says why a run is begun with what does not fit; it tells whether the rune was
+// for that.
 func (m *Model) saysWhy(r rune, enter bool) bool {
 	if enter || len(m.line) == 0 && (r != 'y' || m.hasMore() || m.Run().Unfit() == "") {
 		return false

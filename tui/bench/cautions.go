@@ -15,8 +15,9 @@ type warning struct {
 }
 
 // cautionRows tells what to beware of in at most n rows, and whether that is all of it. What does not fit goes in this
-// order: the words of hazard statements, the least grave first, whose codes stay with what they are said of; then the plain
-// sentences, from the last on; then what the codes are said of. The key that shows all of it stands in their place.
+// order: the words of hazard statements, the least grave first, whose codes stay with what they are said of; then the
+// plain sentences, from the last on; then what the codes are said of. The key that shows all of it stands in their
+// place.
 func (p panel) cautionRows(n int) (rows []row, whole bool) {
 	if len(p.view.Hazards)+len(p.view.Cautions) == 0 || n < 1 {
 		return nil, true

@@ -7,9 +7,9 @@ import (
 	"example.org/meniscus/tui"
 )
 
-// drawFar fills the screen with what is read from the far side of the room: the vessel's letter, its clock, one sentence.
-// A line at the top has the others: one of them may be due while this one is chosen. Where one is late, it fills the screen, and
-// the vessel in hand has a line.
+// drawFar fills the screen with what is read from the far side of the room: the vessel's letter, its clock, one
+// sentence. A line at the top has the others: one of them may be due while this one is chosen. Where one is late, it
+// fills the screen, and the vessel in hand has a line.
 func drawFar(f *frame, w, h int, l look) string {
 	c := newCanvas(w, h, l)
 	a := c.all()
@@ -123,7 +123,8 @@ func (c farClock) draw(a area, role tui.Role) {
 	}
 }
 
-// farSentence is the one thing to know: what is about to be lost, else a reminder that is due, else what the hands do; what is late or reached comes first.
+// farSentence is the one thing to know: what is about to be lost, else a reminder that is due, else what the hands do;
+// what is late or reached comes first.
 func farSentence(v run.View) string {
 	if v.Needed != "" {
 		return v.Needed

@@ -19,8 +19,8 @@ type Options struct {
 	Summary func(s *run.State, width int) string             // the summary as text of at most width cells a line
 	MoveTo  func(folder string) (from, to string, err error) // lets the run's journal go on in another folder; nil: it cannot
 	Place   func(runID string) string                        // where the run's journal is
-	// Typing is told the open line after every key, so that a line which is not entered can be kept when the program ends;
-	// nil: nobody is.
+	// Typing is told the open line after every key, so that a line which is not entered can be kept when the program
+	// ends; nil: nobody is.
 	Typing func(vessel, line string, typedAt time.Duration)
 	Bell   func() error // sounds once; its error is shown; nil: silent
 

@@ -14,8 +14,8 @@ import (
 // lineMost is how many runes a typed line may have.
 const lineMost = 200
 
-// press takes a key message. One message may carry many runes, as fast typing, a foot switch or a paste sends them; each
-// is taken in turn, as if it had come alone.
+// press takes a key message. One message may carry many runes, as fast typing, a foot switch or a paste sends them;
+// each is taken in turn, as if it had come alone.
 func (m *Model) press(msg tea.KeyMsg) tea.Cmd {
 	m.presses++
 	if m.Operator != nil && !m.Operator.Unseen() && !m.mutes(msg) {
@@ -222,8 +222,8 @@ func (m *Model) enter() {
 	m.handAt(m.lineText(), typedAt)
 }
 
-// isTooSoon tells, and says, that a bare Enter came so soon after the one before it that it does nothing: the key is held
-// down, or nobody can have read yet what the first has led to.
+// isTooSoon tells, and says, that a bare Enter came so soon after the one before it that it does nothing: the key is
+// held down, or nobody can have read yet what the first has led to.
 func (m *Model) isTooSoon() bool {
 	if m.Debounce == 0 {
 		return false
@@ -341,8 +341,8 @@ func (m *Model) move(by int) {
 	m.scroll = max(0, min(m.scroll+by, m.lastScroll()))
 }
 
-// Keys returns the key messages that type a line of tui's grammar at the bench: its runes and Enter, or the one key that
-// acts at once.
+// Keys returns the key messages that type a line of tui's grammar at the bench: its runes and Enter, or the one key
+// that acts at once.
 func Keys(line string) []tea.KeyMsg {
 	rs := []rune(strings.TrimSpace(line))
 	if len(rs) == 1 && (unicode.IsUpper(rs[0]) || strings.ContainsRune("aqmfp?", rs[0])) {

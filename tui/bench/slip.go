@@ -20,8 +20,8 @@ func slipOf(s tui.Slip) *slip {
 	return &slip{vessel: s.Vessel, title: titleOf(s.Taken.Reading), value: s.Taken.Shown(), becomes: s.Becomes}
 }
 
-// asks are the words before the line, the fullest first: the reading stands before the comma of "take back, because", and
-// "to" after it where there is none.
+// asks are the words before the line, the fullest first: the reading stands before the comma of "take back, because",
+// and "to" after it where there is none.
 func (s *slip) asks(whose, opener string) []string {
 	act, because, found := strings.Cut(opener, ",")
 	after := " to"

@@ -79,8 +79,8 @@ func (m *Model) summaryHints(f *frame) []key.Binding {
 	return hints
 }
 
-// afterwards takes a rune for what can still be done when the run is over: notes, corrections and readings that were missed. It tells whether the
-// rune was for that.
+// afterwards takes a rune for what can still be done when the run is over: notes, corrections and readings that were
+// missed. It tells whether the rune was for that.
 func (m *Model) afterwards(r rune, enter bool) bool {
 	open := len(m.line) > 0 || m.Operator.Open() != nil
 	switch {

@@ -77,8 +77,8 @@ func clockWords(c *run.ClockView) string {
 	return words
 }
 
-// clockShort is the window alone, for a narrow screen; past its end, what the digits beside it do not tell; "" when that
-// is nothing.
+// clockShort is the window alone, for a narrow screen; past its end, what the digits beside it do not tell; "" when
+// that is nothing.
 func clockShort(c *run.ClockView) string {
 	switch most := c.Window.AtMost; {
 	case c.ToBegin:
@@ -126,8 +126,8 @@ func clockSense(c *run.ClockView) string {
 	return strings.Join(parts, ", ")
 }
 
-// ending tells what the hands do about a wait that is up; "" where none is, where it still waits for something, or where a
-// reminder comes before it. Nothing comes before what is past its latest end.
+// ending tells what the hands do about a wait that is up; "" where none is, where it still waits for something, or
+// where a reminder comes before it. Nothing comes before what is past its latest end.
 func ending(v run.View) string {
 	if !v.IsUp() || v.Wants != "" || len(v.Due) > 0 && v.Tone != run.Late {
 		return ""

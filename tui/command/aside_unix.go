@@ -17,9 +17,9 @@ import (
 // aMoment is how soon a stop happens that was asked for, and a terminal that was given back is seen.
 const aMoment = 200 * time.Millisecond
 
-// goAside leaves the terminal to the shell until it gives it back, or a signal asks the program to go. The library's own way
-// waits for a sign to go on that never comes where the system does not stop the program: it stops none that no shell could
-// wake.
+// goAside leaves the terminal to the shell until it gives it back, or a signal asks the program to go. The library's
+// own way waits for a sign to go on that never comes where the system does not stop the program: it stops none that no
+// shell could wake.
 func goAside(p *tea.Program, terminal any, leave <-chan struct{}) tea.Msg {
 	if isAlone() {
 		return bench.Stayed{}
@@ -51,8 +51,8 @@ func goAside(p *tea.Program, terminal any, leave <-chan struct{}) tea.Msg {
 	}
 }
 
-// isAlone tells that the program was started from outside its session, as the first one of a terminal is: no shell can wake
-// it. Where that is the case of a parent only, the stop is tried, and does not happen.
+// isAlone tells that the program was started from outside its session, as the first one of a terminal is: no shell can
+// wake it. Where that is the case of a parent only, the stop is tried, and does not happen.
 func isAlone() bool {
 	own, err := unix.Getsid(0)
 	if err != nil {

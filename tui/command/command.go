@@ -164,8 +164,8 @@ func onlyCommands(root *cobra.Command, args []string) error {
 	return wrong("there is no command %q; %s", args[0], nearest(args[0], names))
 }
 
-// noCommand is the error of a word that is no command and stands beside --help or --version, where cobra does not look at
-// arguments.
+// noCommand is the error of a word that is no command and stands beside --help or --version, where cobra does not look
+// at arguments.
 func noCommand(c *cobra.Command) error {
 	if c.HasParent() {
 		return nil

@@ -117,8 +117,8 @@ func quitWhenAsked(p *tea.Program, leave, over <-chan struct{}) {
 	}
 }
 
-// farewell keeps a line that was typed and not entered, and says how to go on with the run, or where its results are. What is
-// to be typed stands in a line of its own, so that a terminal does not break it.
+// farewell keeps a line that was typed and not entered, and says how to go on with the run, or where its results are.
+// What is to be typed stands in a line of its own, so that a terminal does not break it.
 func (e *env) farewell(s *sitting) {
 	if s.unread() {
 		e.remark("The briefing was not acknowledged: nothing was begun, and no run is kept.")

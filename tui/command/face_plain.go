@@ -16,8 +16,8 @@ func (e *env) plainFlags(c *cobra.Command) {
 	c.Flags().BoolVar(&e.look.longLines, "long-lines", false, "with --plain, break no line: one for each thing that is told, as a screen reader likes it")
 }
 
-// plainWidth is how many columns a line of the plain face may have; 0: any number, where the output is no terminal. The last
-// column stays free, since some terminals go to the next line once it is taken.
+// plainWidth is how many columns a line of the plain face may have; 0: any number, where the output is no terminal. The
+// last column stays free, since some terminals go to the next line once it is taken.
 func (e *env) plainWidth() int {
 	if e.look.longLines {
 		return 0

@@ -55,7 +55,8 @@ func (c cast) vessels(p *protocol.Protocol) ([]run.VesselBegun, error) {
 	return vessels(p, n, set)
 }
 
-// onceEach refuses a given that is set twice, or set for all vessels and varied as well: which one was meant is not known.
+// onceEach refuses a given that is set twice, or set for all vessels and varied as well: which one was meant is not
+// known.
 func (c cast) onceEach() error {
 	varied := map[string]string{}
 	for _, v := range c.varied {

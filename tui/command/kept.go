@@ -37,8 +37,9 @@ func (s *sitting) mover() func(folder string) (from, to string, err error) {
 	}
 }
 
-// newest returns the journal in which the run of the one at path goes on, and what is to be told of it: path itself, unless
-// it was moved, once or more. One that cannot be found is an error, unless the file itself was named and not the run.
+// newest returns the journal in which the run of the one at path goes on, and what is to be told of it: path itself,
+// unless it was moved, once or more. One that cannot be found is an error, unless the file itself was named and not the
+// run.
 func (e *env) newest(path string, named bool) (newest, said string, err error) {
 	newest = path
 	for range mostMoves {
@@ -87,8 +88,8 @@ func (e *env) wentOn(path string) {
 	}
 }
 
-// misnamed tells that a journal holds another run than the name of its file says. That is an error where the name is one that
-// runs are given: the run that was there is gone. A file that somebody named by hand is taken all the same.
+// misnamed tells that a journal holds another run than the name of its file says. That is an error where the name is
+// one that runs are given: the run that was there is gone. A file that somebody named by hand is taken all the same.
 func (e *env) misnamed(path, run string) error {
 	name := strings.TrimSuffix(filepath.Base(path), ".journal")
 	_, err := time.Parse(minute, name[:min(len(name), len(minute))])

@@ -46,7 +46,8 @@ func (s *sitting) close() error {
 	return s.journal.Close()
 }
 
-// unread reports whether the run was left before its briefing was acknowledged: nothing was done, and nothing is kept of it.
+// unread reports whether the run was left before its briefing was acknowledged: nothing was done, and nothing is kept
+// of it.
 func (s *sitting) unread() bool {
 	return !s.engine.State.Acknowledged && s.engine.State.Ended == nil
 }
@@ -90,8 +91,8 @@ func (e *env) open(id string, b run.Begun, clock run.Clock) (*sitting, error) {
 	return &sitting{engine: run.NewEngine(state, w, clock), journal: w, id: id, path: path}, nil
 }
 
-// newRun returns a name for a run that begins now: the place's date and time, the protocol, and what was drawn, so that two
-// laptops that begin in one minute do not make one name.
+// newRun returns a name for a run that begins now: the place's date and time, the protocol, and what was drawn, so that
+// two laptops that begin in one minute do not make one name.
 func (e *env) newRun(p *protocol.Protocol) (string, error) {
 	drawn := make([]byte, 4)
 	if _, err := io.ReadFull(e.random, drawn); err != nil {

@@ -234,8 +234,8 @@ func known(p *plan.Problem, places []plan.Place) error {
 	return nil
 }
 
-// mostThatFit plans as many vessels as are done in time. It feels its way with little effort, and takes all of it for the
-// answer and, where it is not proven yet, for whether one vessel more would not fit after all.
+// mostThatFit plans as many vessels as are done in time. It feels its way with little effort, and takes all of it for
+// the answer and, where it is not proven yet, for whether one vessel more would not fit after all.
 func mostThatFit(ps []*protocol.Protocol, o plan.Options, a *planning) (*plan.Plan, error) {
 	fits := func(p *plan.Plan) bool { return p.Makespan <= a.end && p.Feasible() }
 	most, n, proven := mostVessels/len(ps), 0, false

@@ -8,8 +8,8 @@ import (
 	"time"
 )
 
-// timeLeft writes on one line of a terminal which share of a long piece of work is done and how long the rest takes, from a
-// second after the begin and twice a second. done wipes the line away.
+// timeLeft writes on one line of a terminal which share of a long piece of work is done and how long the rest takes,
+// from a second after the begin and twice a second. done wipes the line away.
 func timeLeft(w io.Writer, now func() time.Time) (progress func(share float64), done func()) {
 	const beat = time.Second / 2
 	var cores sync.Mutex

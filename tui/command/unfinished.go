@@ -27,8 +27,8 @@ type unfinished struct {
 	wrong     error
 }
 
-// unfinished lists the runs that are not closed, the one that was worked on last first, and after them the rehearsals that
-// were kept. One that cannot be taken up is among them: else readings would go to an older run in its place.
+// unfinished lists the runs that are not closed, the one that was worked on last first, and after them the rehearsals
+// that were kept. One that cannot be taken up is among them: else readings would go to an older run in its place.
 func (e *env) unfinished() []unfinished {
 	var out []unfinished
 	ids := e.runIDs()
@@ -75,8 +75,8 @@ func (e *env) lookAt(id string) (u unfinished, ok bool) {
 	return e.unsound(u, path, err)
 }
 
-// unsound tells of a run that cannot be taken up. How far it went is not known, so it was worked on when its file was last
-// written. What another user keeps from this one, and what was removed meanwhile, is left out.
+// unsound tells of a run that cannot be taken up. How far it went is not known, so it was worked on when its file was
+// last written. What another user keeps from this one, and what was removed meanwhile, is left out.
 func (e *env) unsound(u unfinished, path string, err error) (unfinished, bool) {
 	info, failed := os.Lstat(path)
 	if failed != nil || errors.Is(err, fs.ErrPermission) && regular.OfAnother(info) {
@@ -112,8 +112,8 @@ func ends(e run.Event) bool {
 	return over
 }
 
-// lastWorkedOn returns the unfinished run that was worked on last, and tells of the others. One that cannot be taken up is an
-// error, and no reason to take an older one unasked.
+// lastWorkedOn returns the unfinished run that was worked on last, and tells of the others. One that cannot be taken up
+// is an error, and no reason to take an older one unasked.
 func (e *env) lastWorkedOn() (id string, err error) {
 	open := e.unfinished()
 	if len(open) == 0 {

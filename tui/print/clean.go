@@ -52,7 +52,8 @@ var ascii = strings.NewReplacer("±", "+/-", "°", "deg", "µ", "u", "μ", "u", 
 	"—", "-", "−", "-", "×", "x", "≤", "<=", "≥", ">=", "“", `"`, "”", `"`, "‘", "'", "’", "'", "ä", "ae", "ö", "oe", "ü", "ue", "Ä", "Ae",
 	"Ö", "Oe", "Ü", "Ue", "ß", "ss", "é", "e", "è", "e", "ê", "e", "á", "a", "à", "a", "ç", "c", "ñ", "n", "ó", "o", "í", "i")
 
-// ASCII spells text for terminals and printers that know nothing else; a character without a spelling becomes a question mark.
+// ASCII spells text for terminals and printers that know nothing else; a character without a spelling becomes a
+// question mark.
 func ASCII(text string) string { return inASCII(text) }
 
 // inASCII spells text in ASCII; a character without a spelling becomes a question mark.

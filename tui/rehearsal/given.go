@@ -42,8 +42,8 @@ func With(script protocols.Script, givens map[string]map[string]string) (protoco
 	return script, nil
 }
 
-// seen returns a line a second later where what a bare Enter does has just changed: a person sees that first. A wait that
-// with these givens is not to end yet is ended with a word why.
+// seen returns a line a second later where what a bare Enter does has just changed: a person sees that first. A wait
+// that with these givens is not to end yet is ended with a word why.
 func seen(o *tui.Operator, clock *Clock, line protocols.Line) protocols.Line {
 	clock.Set(line.At)
 	if v := o.Engine.State.Look(line.Vessel, o.Engine.Now().Elapsed); line.Typed == "" && o.Open() == nil && v.Enter == run.NotYet {

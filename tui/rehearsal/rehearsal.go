@@ -69,7 +69,8 @@ func play(o *tui.Operator, clock *Clock, line protocols.Line) error {
 	return nil
 }
 
-// Typed returns what is typed for a line: the vessel's letter first, unless the line is taken for the vessel without it.
+// Typed returns what is typed for a line: the vessel's letter first, unless the line is taken for the vessel without
+// it.
 func Typed(o *tui.Operator, line protocols.Line) []string {
 	switch {
 	case line.Vessel == "", o.Open() != nil && o.Vessel == line.Vessel:
